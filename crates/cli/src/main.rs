@@ -1,0 +1,2 @@
+//! Legwork on the command line.
+fn main() {}

@@ -1,0 +1,227 @@
+//! What can be wrong, and where.
+
+use heapless::{String, VecView};
+
+use super::brief;
+use crate::{Error, OutletId, PartId, PortId, SupplyId};
+
+/// How good something is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Inside every limit, extremes included.
+    #[default]
+    Pass,
+    /// Nominally inside the limit, an extreme is not; or outside the operator's target.
+    Marginal,
+    /// Outside.
+    Fail,
+}
+
+impl Verdict {
+    /// Its name in a report.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Marginal => "marginal",
+            Self::Fail => "fail",
+        }
+    }
+}
+
+macro_rules! codes {
+    ($($(#[$doc:meta])* $code:ident = $name:literal,)*) => {
+        /// What is wrong.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        #[non_exhaustive]
+        pub enum Code {
+            $($(#[$doc])* $code,)*
+        }
+
+        impl Code {
+            /// Every code.
+            pub const ALL: &'static [Self] = &[$(Self::$code),*];
+
+            /// Its name in a report.
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$code => $name,)* }
+            }
+        }
+    };
+}
+
+codes! {
+    /// A forward level below the device's window.
+    ForwardLow = "forward-low",
+    /// A forward level above the device's window.
+    ForwardHigh = "forward-high",
+    /// More total power than the device takes.
+    TotalHigh = "total-high",
+    /// Too much difference between first and last carrier.
+    TiltHigh = "tilt-high",
+    /// Too much noise.
+    CnrLow = "cnr-low",
+    /// A modem has to send louder than it can.
+    TransmitHigh = "transmit-high",
+    /// A modem has to send softer than it can.
+    TransmitLow = "transmit-low",
+    /// Transmit levels at two return frequencies differ too much.
+    TransmitSpread = "transmit-spread",
+    /// A device that sends stands behind an amplifier without a return path.
+    NoReturn = "no-return",
+    /// Too much total power at an amplifier's input.
+    AmplifierOverdriven = "amplifier-overdriven",
+    /// Too much total power at an amplifier's output.
+    OutputOverdriven = "output-overdriven",
+    /// Too much power from a modem at an amplifier's output.
+    ReturnOverdriven = "return-overdriven",
+    /// An amplifier's split cuts into the service.
+    SplitMismatch = "split-mismatch",
+    /// A signal outside what a part is made for.
+    OutOfBand = "out-of-band",
+    /// An outlet behind two amplifiers.
+    AmplifiersInSeries = "amplifiers-in-series",
+    /// Too little voltage at an amplifier.
+    FeedStarved = "feed-starved",
+    /// Too much voltage at an amplifier.
+    FeedOverVoltage = "feed-over-voltage",
+    /// More current than a supply gives.
+    FeedOverCurrent = "feed-over-current",
+    /// No voltage can carry the load.
+    FeedCollapsed = "feed-collapsed",
+    /// No supply reaches an amplifier.
+    AmplifierUnpowered = "amplifier-unpowered",
+    /// A supply reaches no amplifier.
+    SupplyIdle = "supply-idle",
+    /// Two supplies meet.
+    TwoSupplies = "two-supplies",
+    /// DC reaches an outlet or a terminator.
+    DcAtDevice = "dc-at-device",
+    /// DC reaches the entry.
+    DcLeavesHome = "dc-leaves-home",
+    /// A lifeline needs an amplifier's power.
+    LifelineExposed = "lifeline-exposed",
+    /// A modem disturbs a device at another outlet.
+    NeighbourTransmit = "neighbour-transmit",
+    /// Too much loss between two members of the home network.
+    HomeLinkWeak = "home-link-weak",
+    /// Carriers reach into the home network's band.
+    BandsOverlap = "bands-overlap",
+    /// Nothing keeps the home network in.
+    EntryFilterMissing = "entry-filter-missing",
+    /// A way out with nothing on it.
+    OpenPort = "open-port",
+    /// The shield is not bonded.
+    BondMissing = "bond-missing",
+    /// The bonding conductor is too long.
+    BondLong = "bond-long",
+    /// The bonding conductor is too thin.
+    BondThin = "bond-thin",
+    /// A carrier outside the entry's readings.
+    BeyondReadings = "beyond-readings",
+    /// A cable used outside its table.
+    BeyondTable = "beyond-table",
+}
+
+/// A place in a home.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum At {
+    /// The point of entry.
+    Entry,
+    /// A port.
+    Port(PortId),
+    /// A part.
+    Part(PartId),
+    /// An outlet.
+    Outlet(OutletId),
+    /// A supply.
+    Supply(SupplyId),
+}
+
+/// One thing that is wrong, with the numbers that say so.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finding {
+    /// What.
+    pub code: Code,
+    /// How bad.
+    pub verdict: Verdict,
+    /// Where.
+    pub at: At,
+    /// The second place, where there are two.
+    pub other: Option<At>,
+    /// At which frequency, in MHz.
+    pub mhz: Option<f32>,
+    /// The figure: nominal if that is outside its limit, else the extreme.
+    pub value: Option<f32>,
+    /// The limit it left.
+    pub limit: Option<f32>,
+    /// The unit of both.
+    pub unit: &'static str,
+}
+
+impl Finding {
+    pub(crate) const fn new(code: Code, verdict: Verdict, at: At) -> Self {
+        Self { code, verdict, at, other: None, mhz: None, value: None, limit: None, unit: "" }
+    }
+
+    pub(crate) const fn measured(mut self, value: f32, limit: f32, unit: &'static str) -> Self {
+        self.value = Some(value);
+        self.limit = Some(limit);
+        self.unit = unit;
+        self
+    }
+
+    pub(crate) const fn mhz(mut self, mhz: f32) -> Self {
+        self.mhz = Some(mhz);
+        self
+    }
+
+    pub(crate) const fn other(mut self, other: At) -> Self {
+        self.other = Some(other);
+        self
+    }
+
+    /// How far it is beyond its limit; what has no number is furthest.
+    fn beyond(&self) -> f32 {
+        match (self.value, self.limit) {
+            (Some(value), Some(limit)) => crate::math::abs(value - limit),
+            _ => f32::INFINITY,
+        }
+    }
+
+    /// What is wrong in at most 32 characters, for a meter's display.
+    ///
+    /// ```
+    /// # use legwork::{At, Code, Finding, OutletId, Verdict};
+    /// let finding = Finding {
+    ///     code: Code::ForwardLow, verdict: Verdict::Fail, at: At::Entry, other: None,
+    ///     mhz: Some(861.0), value: Some(-16.2), limit: Some(-15.0), unit: "dBmV",
+    /// };
+    /// assert_eq!(finding.brief(), "low: -16.2 dBmV at 861 MHz");
+    /// ```
+    #[must_use]
+    pub fn brief(&self) -> String<32> {
+        brief::brief(self)
+    }
+}
+
+/// Notes a finding. One stands for each code and place: the gravest, then the furthest beyond
+/// its limit, then the first.
+///
+/// # Errors
+/// [`Error::Full`] where there is no room for a further one.
+pub(crate) fn raise(findings: &mut VecView<Finding>, finding: Finding) -> Result<(), Error> {
+    // Findings about one place come close together, so the search starts at the end.
+    let same = findings.iter_mut().rev().find(|known| known.code == finding.code && known.at == finding.at);
+    if let Some(known) = same {
+        let worse = finding.verdict > known.verdict
+            || (finding.verdict == known.verdict && finding.beyond() > known.beyond());
+        if worse {
+            *known = finding;
+        }
+        return Ok(());
+    }
+    let capacity = findings.capacity();
+    findings.push(finding).map_err(|_| Error::Full { what: "findings", capacity })
+}

@@ -1,0 +1,19 @@
+//! The whole check: every figure of a home against every limit, and what is wrong.
+
+mod brief;
+mod finding;
+mod judge;
+mod layout;
+mod powering;
+mod report;
+mod spots;
+mod wiring;
+mod workspace;
+
+pub use finding::{At, Code, Finding, Verdict};
+pub(crate) use finding::raise;
+pub(crate) use judge::{About, Bound, not_above, not_below};
+pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
+pub use workspace::Workspace;
+pub(crate) use layout::Layout;
+pub(crate) use workspace::Desk;

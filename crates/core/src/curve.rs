@@ -1,0 +1,261 @@
+//! A quantity over frequency: one value, or points with straight lines between.
+
+use crate::math::root;
+use crate::{Db, Error, Frequency};
+
+/// One row of a table over frequency: a frequency in MHz and decibels (or dBmV for readings).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    pub(crate) mhz: f32,
+    /// The square root of the frequency, for cables.
+    root: f32,
+    pub(crate) db: f32,
+}
+
+impl Point {
+    /// A point from checked quantities.
+    #[must_use]
+    pub const fn new(frequency: Frequency, db: Db) -> Self {
+        Self { mhz: frequency.mhz(), root: root(frequency.mhz()), db: db.db() }
+    }
+
+    /// A point of a built-in table: MHz and dB.
+    ///
+    /// # Panics
+    /// Where either is out of range; in a `const` that is a compile error.
+    #[must_use]
+    pub const fn constant(mhz: f32, db: f32) -> Self {
+        Self::new(Frequency::constant(mhz), Db::constant(db))
+    }
+
+    /// Where it stands.
+    pub const fn frequency(self) -> Frequency {
+        Frequency::unchecked(self.mhz)
+    }
+
+    /// What it says there, in dB (dBmV for a reading).
+    #[must_use]
+    pub const fn value(self) -> f32 {
+        self.db
+    }
+}
+
+/// How a table runs between its points, and beyond its ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Between {
+    /// Straight in frequency, the ends held.
+    Linear,
+    /// Straight in the square root of frequency, the lines of the end points continued:
+    /// the shape of skin-effect loss, hence of cables and of what came through them.
+    SquareRoot,
+}
+
+/// A quantity over frequency. Points are borrowed: from flash, or from whoever read a file.
+///
+/// ```
+/// use legwork::{Curve, Db, Point};
+/// const LOSS: Curve = Curve::table(&[Point::constant(5.0, 1.0), Point::constant(1002.0, 1.8)]);
+/// assert!(!LOSS.is_flat());
+/// assert!(Curve::points(&[]).is_err());
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Curve<'s> {
+    /// The same at every frequency.
+    Flat(Db),
+    /// Rising in frequency, at least one.
+    Points(Points<'s>),
+}
+
+impl<'s> Curve<'s> {
+    /// Nothing lost, nothing gained.
+    pub const ZERO: Self = Self::Flat(Db::ZERO);
+
+    /// The same value everywhere.
+    #[must_use]
+    pub const fn flat(db: f32) -> Self {
+        Self::Flat(Db::constant(db))
+    }
+
+    /// A table read from outside.
+    ///
+    /// # Errors
+    /// [`Error::BadTable`] where it has no point or the frequencies do not rise.
+    pub const fn points(points: &'s [Point]) -> Result<Self, Error> {
+        match Points::new(points) {
+            Ok(points) => Ok(Self::Points(points)),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// A built-in table.
+    ///
+    /// # Panics
+    /// As [`points`](Self::points) errs; in a `const` that is a compile error.
+    #[must_use]
+    pub const fn table(points: &'s [Point]) -> Self {
+        assert!(Points::new(points).is_ok(), "a table's frequencies must rise");
+        Self::Points(Points(points))
+    }
+
+    /// Whether it is one value.
+    #[must_use]
+    pub const fn is_flat(&self) -> bool {
+        matches!(self, Self::Flat(_))
+    }
+
+    /// The value at a frequency, straight in frequency between points, the ends held.
+    ///
+    /// ```
+    /// # use legwork::{Curve, Frequency, Point};
+    /// let points = [Point::constant(5.0, 1.0), Point::constant(1005.0, 2.0)];
+    /// assert_eq!(Curve::points(&points)?.at(Frequency::new(505.0)?), 1.5);
+    /// # Ok::<(), legwork::Error>(())
+    /// ```
+    #[must_use]
+    pub fn at(&self, frequency: Frequency) -> f32 {
+        match self {
+            Self::Flat(db) => db.db(),
+            Self::Points(points) => points.at(frequency.mhz(), Between::Linear),
+        }
+    }
+
+    /// The value at a frequency, straight in its square root, the end lines continued: for a
+    /// cable's loss.
+    #[must_use]
+    pub fn at_square_root(&self, frequency: Frequency) -> f32 {
+        match self {
+            Self::Flat(db) => db.db(),
+            Self::Points(points) => points.at(frequency.mhz(), Between::SquareRoot),
+        }
+    }
+}
+
+/// Points that rise in frequency, at least one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Points<'s>(&'s [Point]);
+
+impl<'s> Points<'s> {
+    /// Checks that frequencies rise and that there is one.
+    ///
+    /// # Errors
+    /// [`Error::BadTable`] otherwise.
+    pub const fn new(points: &'s [Point]) -> Result<Self, Error> {
+        let mut rest = points;
+        let Some((mut last, tail)) = rest.split_first() else {
+            return Err(Error::BadTable { why: "has no point" });
+        };
+        rest = tail;
+        while let Some((next, tail)) = rest.split_first() {
+            if next.mhz <= last.mhz {
+                return Err(Error::BadTable { why: "does not rise in frequency" });
+            }
+            last = next;
+            rest = tail;
+        }
+        Ok(Self(points))
+    }
+
+    /// The points.
+    #[must_use]
+    pub const fn as_slice(&self) -> &'s [Point] {
+        self.0
+    }
+
+    /// Lowest and highest frequency of the table, in MHz.
+    #[must_use]
+    pub fn ends(&self) -> (f32, f32) {
+        match (self.0.first(), self.0.last()) {
+            (Some(first), Some(last)) => (first.mhz, last.mhz),
+            _ => (0.0, f32::MAX),
+        }
+    }
+
+    /// The value at one frequency.
+    pub(crate) fn at(&self, mhz: f32, between: Between) -> f32 {
+        self.line_at(mhz, between).at(mhz, between)
+    }
+
+    /// The first frequency above `mhz` at which the table bends.
+    pub(crate) fn next_after(&self, mhz: f32, between: Between) -> f32 {
+        let bends = match between {
+            Between::Linear => self.0,
+            // Its end lines continue, so neither end bends.
+            Between::SquareRoot => match self.0 {
+                [_, inner @ .., _] => inner,
+                _ => &[],
+            },
+        };
+        bends.iter().map(|point| point.mhz).find(|bend| *bend > mhz).unwrap_or(f32::MAX)
+    }
+
+    /// The straight line that holds at `mhz`: the one between the two points around it, or
+    /// what goes on beyond an end.
+    pub(crate) fn line_at(&self, mhz: f32, between: Between) -> Line {
+        let mut low = None;
+        let mut before = None;
+        for point in self.0 {
+            if point.mhz > mhz {
+                return match (low, between) {
+                    (Some(low), _) => Line::through(low, *point, point.mhz, between),
+                    (None, Between::Linear) => Line::held(point.db, point.mhz),
+                    // Below the first point: the line of the first two.
+                    (None, Between::SquareRoot) => match self.0 {
+                        [first, second, ..] => Line::through(*first, *second, first.mhz, between),
+                        _ => Line::held(point.db, f32::MAX),
+                    },
+                };
+            }
+            before = low;
+            low = Some(*point);
+        }
+        match (before, low, between) {
+            (Some(before), Some(last), Between::SquareRoot) => Line::through(before, last, f32::MAX, between),
+            (_, Some(last), _) => Line::held(last.db, f32::MAX),
+            _ => Line::held(0.0, f32::MAX),
+        }
+    }
+}
+
+/// A straight piece of a table: `db + slope*(x - x0)`, x the frequency or its square root.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Line {
+    x0: f32,
+    db: f32,
+    slope: f32,
+    /// The first frequency, in MHz, at which another piece takes over.
+    pub(crate) until: f32,
+}
+
+impl Line {
+    const fn held(db: f32, until: f32) -> Self {
+        Self { x0: 0.0, db, slope: 0.0, until }
+    }
+
+    fn through(a: Point, b: Point, until: f32, between: Between) -> Self {
+        let (xa, xb) = match between {
+            Between::Linear => (a.mhz, b.mhz),
+            Between::SquareRoot => (a.root, b.root),
+        };
+        Self { x0: xa, db: a.db, slope: (b.db - a.db) / (xb - xa), until }
+    }
+
+    /// Whether another piece has taken over at `mhz`.
+    #[inline(always)]
+    pub(crate) fn ended(&self, mhz: f32) -> bool {
+        mhz >= self.until
+    }
+
+    /// The value at a frequency in MHz.
+    pub(crate) fn at(&self, mhz: f32, between: Between) -> f32 {
+        match between {
+            Between::Linear => self.on(mhz),
+            Between::SquareRoot => self.on(root(mhz)),
+        }
+    }
+
+    /// The value at `x`, the frequency or its square root as the table runs.
+    #[inline(always)]
+    pub(crate) fn on(&self, x: f32) -> f32 {
+        self.db + self.slope * (x - self.x0)
+    }
+}

@@ -1,0 +1,85 @@
+//! How the loss at a port follows from the loss at the port its part hangs on.
+
+use heapless::VecView;
+
+use super::Sense;
+use crate::{Case, Curve, Tree};
+
+/// How an edge's loss is found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// The same number of decibels at every frequency.
+    Flat,
+    /// A cable's row times a factor for its length, temperature and spread.
+    Scaled,
+    /// A row as it stands.
+    Table,
+    /// An amplified output, before [`tune`] has said for which sense.
+    Amplified,
+    /// No signal goes there.
+    Silent,
+}
+
+/// One port's step from the port its part hangs on.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Edge {
+    /// The port its part hangs on.
+    pub(crate) from: u16,
+    /// Its row, for kinds that have one.
+    pub(crate) row: u16,
+    pub(crate) kind: Kind,
+    /// Decibels or factors in the three cases.
+    pub(crate) cases: [f32; 3],
+}
+
+impl Edge {
+    /// The entry follows from nothing.
+    pub(crate) const ENTRY: Self = Self { from: 0, row: 0, kind: Kind::Silent, cases: [0.0; 3] };
+}
+
+/// The rows of one amplifier's tables, [`FLAT`](Self::FLAT) where it is one value or none.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct AmplifierRows {
+    pub(crate) part: u16,
+    pub(crate) gain: u16,
+    pub(crate) back: u16,
+    pub(crate) network: u16,
+}
+
+impl AmplifierRows {
+    pub(crate) const FLAT: u16 = u16::MAX;
+}
+
+impl Default for AmplifierRows {
+    fn default() -> Self {
+        Self { part: 0, gain: Self::FLAT, back: Self::FLAT, network: Self::FLAT }
+    }
+}
+
+/// Sets what amplified outputs do to a signal of this sense. What an amplifier blocks counts as
+/// nothing here; who asks has to look at the way.
+pub(crate) fn tune(tree: &Tree<'_, '_>, edges: &mut VecView<Edge>, amplifiers: &[AmplifierRows], sense: Sense) {
+    for rows in amplifiers {
+        let Some(placed) = tree.parts.get(rows.part as usize) else { continue };
+        let Some(spec) = placed.part.amplifier() else { continue };
+        let (row, curve, toward_loss) = match sense {
+            Sense::Forward => (rows.gain, Some(&spec.gain), -1.0),
+            Sense::Return => (rows.back, spec.return_gain.as_ref(), -1.0),
+            Sense::Network => (rows.network, spec.network_loss.as_ref(), 1.0),
+        };
+        let (kind, cases) = match curve {
+            Some(Curve::Flat(value)) => {
+                let spread = if sense == Sense::Network { 0.0 } else { spec.spread.db() };
+                (Kind::Flat, Case::ALL.map(|case| toward_loss * value.db() + case.sign() * spread))
+            }
+            Some(Curve::Points(_)) => (Kind::Table, [0.0; 3]),
+            None => (Kind::Flat, [0.0; 3]),
+        };
+        let first = placed.first_port as usize;
+        for edge in edges.iter_mut().skip(first).take(spec.outputs as usize) {
+            edge.kind = kind;
+            edge.row = row;
+            edge.cases = cases;
+        }
+    }
+}
