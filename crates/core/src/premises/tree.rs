@@ -179,6 +179,12 @@ impl<'a, 's> Tree<'a, 's> {
         self.outlets
     }
 
+    /// The outlet of a number, in the order they were added.
+    #[must_use]
+    pub fn outlet_id(&self, number: usize) -> Option<OutletId> {
+        (number < self.outlets.len()).then_some(OutletId(number as u16))
+    }
+
     /// The supplies, in the order they were added.
     #[must_use]
     pub const fn supplies(&self) -> &'a [Supply] {

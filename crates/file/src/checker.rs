@@ -1,0 +1,65 @@
+//! One home after another, in the same room.
+
+use bumpalo::Bump;
+use legwork::{Report, Workspace};
+
+use crate::home::Home;
+use crate::problem::{Path, Problem};
+use crate::read::{Source, read};
+use crate::refusal::Refusal;
+use crate::report::write_json;
+
+/// Room for the check of any home that a file can describe.
+type Room = Workspace<9217, 1024, 65_536, 1024, 16_384>;
+
+/// Reads and checks homes. What one needs is used again for the next, so a million of them take
+/// no more memory than the largest.
+#[derive(Debug, Default)]
+pub struct Checker {
+    room: Box<Room>,
+    arena: Bump,
+}
+
+/// A home and what was found.
+#[derive(Debug)]
+pub struct Checked<'c> {
+    /// The home with its names.
+    pub home: Home<'c>,
+    /// What was found.
+    pub report: Report<'c, 'c>,
+}
+
+impl Checker {
+    /// A checker without a home.
+    #[must_use]
+    pub fn new() -> Self {
+        Self { room: Box::new(Room::new()), arena: Bump::new() }
+    }
+
+    /// Reads a home and checks it. With `service`, under the service and entry of that file.
+    ///
+    /// # Errors
+    /// A [`Refusal`] where a file can't be used.
+    pub fn check<'c>(
+        &'c mut self,
+        source: &Source<'_>,
+        service: Option<&Source<'_>>,
+    ) -> Result<Checked<'c>, Box<Refusal>> {
+        self.arena.reset();
+        let home = read(source, service, &self.arena)?;
+        let report = self.room.check(&home.tree()).map_err(|error| {
+            Refusal::whole(source.name, source.text, Problem::new(Path::default(), "", format!("this home is too large: {error}")))
+        })?;
+        Ok(Checked { home, report })
+    }
+}
+
+impl Checked<'_> {
+    /// The report as one line of JSON, without an end of line.
+    #[must_use]
+    pub fn json(&self) -> String {
+        let mut out = Vec::with_capacity(16 << 10);
+        write_json(&mut out, &self.home, &self.report, None);
+        String::from_utf8(out).unwrap_or_default()
+    }
+}

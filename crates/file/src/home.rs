@@ -1,0 +1,110 @@
+//! A home as a file describes it: core's premises, and the names that core does without.
+
+use legwork::{At, OutletId, PartId, PortId, SupplyId, Tree, Way};
+
+use crate::build::Room;
+
+/// A home with its names.
+#[derive(Debug)]
+pub struct Home<'b> {
+    pub(crate) name: &'b str,
+    pub(crate) room: &'b Room<'b>,
+    pub(crate) names: Names<'b>,
+}
+
+/// What a file calls things, in the order in which core numbers them.
+#[derive(Clone, Debug, Default)]
+pub struct Names<'b> {
+    pub(crate) parts: Vec<&'b str>,
+    /// Where each part stands in the file.
+    pub(crate) sources: Vec<u16>,
+    pub(crate) outlets: Vec<&'b str>,
+    pub(crate) supplies: Vec<&'b str>,
+    pub(crate) feet: bool,
+}
+
+impl<'b> Home<'b> {
+    /// What the home is called; empty where the file does not say.
+    #[must_use]
+    pub const fn name(&self) -> &'b str {
+        self.name
+    }
+
+    /// The home as core sees it.
+    #[must_use]
+    pub fn tree(&self) -> Tree<'b, 'b> {
+        self.room.tree()
+    }
+
+    /// Whether the file speaks in feet rather than metres.
+    #[must_use]
+    pub const fn speaks_feet(&self) -> bool {
+        self.names.feet
+    }
+
+    /// The id of an outlet.
+    #[must_use]
+    pub fn outlet(&self, outlet: OutletId) -> &'b str {
+        self.names.outlets.get(outlet.index()).copied().unwrap_or("")
+    }
+
+    /// The id of a part.
+    #[must_use]
+    pub fn part(&self, part: PartId) -> &'b str {
+        self.names.parts.get(part.index()).copied().unwrap_or("")
+    }
+
+    /// The id of a supply.
+    #[must_use]
+    pub fn supply(&self, supply: SupplyId) -> &'b str {
+        self.names.supplies.get(supply.index()).copied().unwrap_or("")
+    }
+
+    /// The name of a port: `entry`, `id` or `id.way`.
+    #[must_use]
+    pub fn port(&self, port: PortId) -> String {
+        let tree = self.tree();
+        let Some((part, number)) = tree.owner(port) else { return "entry".to_owned() };
+        let way = tree.part(part).and_then(|part| part.way(number)).unwrap_or(Way::Only);
+        port_text(self.part(part), way)
+    }
+
+    /// The name of a place.
+    #[must_use]
+    pub fn at(&self, at: At) -> String {
+        match at {
+            At::Entry => "entry".to_owned(),
+            At::Port(port) => self.port(port),
+            At::Part(part) => self.part(part).to_owned(),
+            At::Outlet(outlet) => self.outlet(outlet).to_owned(),
+            At::Supply(supply) => self.supply(supply).to_owned(),
+        }
+    }
+
+    /// A length in the file's own unit, as in `85 ft` or `18.3 m`.
+    #[must_use]
+    pub fn length(&self, length: legwork::Length) -> String {
+        if self.names.feet { format!("{} ft", round(length.feet())) } else { format!("{} m", round(length.metres())) }
+    }
+}
+
+/// At most one decimal, none where it would be nought.
+fn round(number: f32) -> String {
+    let text = format!("{number:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
+/// The name of a way out of a part.
+pub(crate) fn port_text(id: &str, way: Way) -> String {
+    let way = match way {
+        Way::Only => return id.to_owned(),
+        Way::Output(number) => return format!("{id}.{number}"),
+        Way::Through => "through",
+        Way::Tap => "tap",
+        Way::Passive => "passive",
+        Way::Power => "power",
+        Way::Rf => "rf",
+        Way::Dc => "dc",
+    };
+    format!("{id}.{way}")
+}

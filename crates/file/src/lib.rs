@@ -1,0 +1,52 @@
+//! Premises files and reports of Legwork as text.
+//!
+//! [`read`] turns TOML or JSON into a [`Home`]: core's premises and the names that core does
+//! without. A file in which something is wrong gives a [`Refusal`] that points at every mistake.
+//! [`Checker`] runs core's check on a home and writes the report as JSON.
+//!
+//! ```
+//! use legwork_file::{Checker, Source};
+//!
+//! let text = r#"
+//! format = 1
+//! name = "Two rooms"
+//! [service]
+//! split = "42/54 MHz"
+//! carriers = [{ first = "57 MHz", last = "861 MHz", step = "6 MHz" }]
+//! [entry]
+//! forward = [["57 MHz", "12 dBmV"], ["861 MHz", "7 dBmV"]]
+//! bonded = true
+//! [[part]]
+//! id = "run"
+//! after = "entry"
+//! cable = "series-6"
+//! length = "40 ft"
+//! [[outlet]]
+//! id = "den"
+//! after = "run"
+//! device = "modem"
+//! "#;
+//! let source = Source::new("home.toml", text.as_bytes()).unwrap();
+//! let mut checker = Checker::new();
+//! let report = checker.check(&source, None).unwrap();
+//! assert!(report.json().contains("\"verdict\":\"pass\""));
+//! ```
+
+mod build;
+mod checker;
+mod home;
+mod problem;
+pub mod quantity;
+pub mod raw;
+mod read;
+mod refusal;
+mod report;
+mod tree;
+
+pub use build::{MOST_PARTS, Room};
+pub use checker::{Checked, Checker};
+pub use home::{Home, Names};
+pub use problem::{Path, Problem, Problems, Step, nearest};
+pub use read::{LARGEST, Source, Syntax, read};
+pub use refusal::{Placed, Refusal};
+pub use report::{says, write_json};

@@ -1,0 +1,285 @@
+#!/usr/bin/env bash
+# Builds Legwork's core for three bare-metal targets, and runs programs on emulated boards.
+#
+#   on-target.sh COMMAND...
+#     build    the core, for each target and each set of features
+#     vectors  every calculation: the same bits on the host and on each board
+#     size     flash of each probe without an empty program's, and the largest functions
+#     nopanic  the linker proves that no probe can panic, and refuses one that can
+#     stack    worst case from the call graph, beside the painted figure
+#     bench    the reference home: one CHECK line for each target
+#     meter    a conversation with the meter
+#     all      all of these
+#
+# A target that rustup has, or may add, is used as it is. RUSTUP_AUTO_INSTALL=0 forbids adding; then, or where
+# rustup has no such target at hand, the standard library comes from Debian's source package, built once.
+#
+# Environment: LEGWORK_CACHE (a folder for sysroots and builds), LEGWORK_SYSROOT (rustup or private, to force
+# one way), LEGWORK_SECONDS (the longest an emulator may run; 120).
+set -euo pipefail
+export LC_ALL=C
+here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd -P)
+root=$(cd "$here/../.." && pwd -P)
+cache=${LEGWORK_CACHE:-${XDG_CACHE_HOME:+$XDG_CACHE_HOME/legwork}}
+cache=${cache:-$here/cache}
+mkdir -p "$cache"
+cache=$(cd "$cache" && pwd -P)
+# Builds belong to one checkout: cargo trusts time stamps, and takes another checkout's program for fresh.
+builds=$cache/build-$(printf %s "$root" | sha256sum | cut -c1-8)
+log=$builds/log
+mkdir -p "$builds"
+# What a caller set for a host build must not reach the board's.
+unset RUSTC RUSTFLAGS CARGO_ENCODED_RUSTFLAGS CARGO_BUILD_TARGET CARGO_BUILD_RUSTFLAGS CARGO_TARGET_DIR
+unset RUSTC_WRAPPER RUSTC_WORKSPACE_WRAPPER RUSTC_BOOTSTRAP RUSTDOCFLAGS
+
+M4=thumbv7em-none-eabihf M0=thumbv6m-none-eabi RV=riscv32imac-unknown-none-elf
+targets=("$M4" "$M0" "$RV")
+core_features=("")     # sets of the core's features, each built for each target
+probes=(probe-check)  # crates/target's features, one for each calculation
+bounded=(bench_check)  # functions whose stack is bounded
+
+die() { printf 'on-target: %s\n' "$*" >&2; exit 1; }
+ok() { printf 'ok   %s\n' "$*"; }
+# try WHAT COMMAND...: runs quietly; shows what was said only when it fails
+try() {
+    local what=$1; shift
+    "$@" >"$log" 2>&1 || { tail -n 40 "$log" >&2; die "failed: $what"; }
+}
+
+# ---- what the machine needs
+
+apt_need() { # apt_need PACKAGE...: installs those that are missing
+    local missing=() package sudo=()
+    for package; do
+        [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] || missing+=("$package")
+    done
+    [ ${#missing[@]} -gt 0 ] || return 0
+    command -v apt-get >/dev/null || die "please install the equivalent of: ${missing[*]}"
+    [ "$(id -u)" = 0 ] || sudo=(sudo)
+    echo "installing ${missing[*]}"
+    local install=("${sudo[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@")
+    "${install[@]}" >"$log" 2>&1 </dev/null || {
+        try "apt-get update" "${sudo[@]}" apt-get update -qq
+        try "apt-get install $*" "${install[@]}"
+    }
+}
+need() { command -v "$1" >/dev/null || apt_need "${2:-$1}"; } # need PROGRAM [PACKAGE]
+
+rustup_has() { # rustup_has TARGET: there already, or added now
+    command -v rustup >/dev/null || return 1
+    (cd "$root" && rustup target list --installed 2>/dev/null) | grep -qx "$1" && return 0
+    [ "${RUSTUP_AUTO_INSTALL:-1}" != 0 ] && (cd "$root" && timeout 300 rustup target add "$1") >"$log" 2>&1 </dev/null
+}
+
+# prepare TARGET: sets CARGO and the array BOARD_ENV that make `$CARGO build --target TARGET` work
+prepared=
+prepare() {
+    local target=$1
+    [ "$prepared" != "$target" ] || return 0
+    prepared=$target
+    case ${LEGWORK_SYSROOT:-} in
+        rustup) rustup_has "$target" || die "rustup has no target $target" ;;
+        private) private_sysroot "$target"; return ;;
+        "") rustup_has "$target" || { private_sysroot "$target"; return; } ;;
+        *) die "LEGWORK_SYSROOT takes rustup or private" ;;
+    esac
+    CARGO=cargo BOARD_ENV=() BOARD_FLAGS="" TOOLCHAIN=rustup
+}
+
+private_sysroot() { # core, alloc and compiler_builtins, built offline from the compiler's own source package
+    local target=$1 version source key lib
+    apt_need rustc-web rust-web-src cargo-web
+    # the source must be the compiler's own: an upgrade may have come to only one of them
+    version=$(dpkg-query -W -f='${Version}' rustc-web)
+    [ "$version" = "$(dpkg-query -W -f='${Version}' rust-web-src)" ] || die "rustc-web and rust-web-src differ in version"
+    source=$(/usr/bin/rustc --print sysroot)/lib/rustlib/src/rust/library
+    key=$(printf %s "$version 1" | sha256sum | cut -c1-8)
+    sysroot=$cache/sysroot-$key
+    lib=$sysroot/lib/rustlib/$target/lib
+    exec 9>"$cache/lock"
+    flock 9
+    if [ ! -e "$lib/complete" ]; then
+        echo "building the standard library for $target"
+        local stub=$cache/stub
+        rm -rf "$stub"
+        mkdir -p "$stub/src" "$stub/.cargo" "$lib"
+        echo '#![no_std]' >"$stub/src/lib.rs"
+        cat >"$stub/Cargo.toml" <<-'TOML'
+		[package]
+		name = "stub"
+		version = "0.0.0"
+		edition = "2021"
+		[workspace]
+		[profile.release]
+		codegen-units = 1
+		panic = "abort"
+		TOML
+        cat >"$stub/.cargo/config.toml" <<-TOML
+		[source.crates-io]
+		replace-with = "vendored"
+		[source.vendored]
+		directory = "$source/vendor"
+		TOML
+        # RUSTC_BOOTSTRAP only here: building the standard library is not a stable feature
+        # shellcheck disable=SC2016
+        try "standard library for $target" env -C "$stub" RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc \
+            CARGO_HOME="$stub/home" CARGO_TARGET_DIR="$stub/target" \
+            RUSTFLAGS="-Cembed-bitcode=yes -Zemit-stack-sizes --remap-path-prefix=$source=/rust/library" \
+            /usr/bin/cargo build --offline --release -Zbuild-std=core,alloc --target "$target"
+        cp "$stub/target/$target/release/deps/"lib{core,alloc,compiler_builtins}-*.rlib "$lib/"
+        touch "$lib/complete"
+        rm -rf "$stub"
+    fi
+    flock -u 9
+    CARGO=/usr/bin/cargo BOARD_ENV=(RUSTC=/usr/bin/rustc) TOOLCHAIN=private
+    BOARD_FLAGS="--sysroot=$sysroot -Clinker=$(linker)"
+}
+
+linker() { # Debian's compiler comes without one: rustup's if there is a rustup, else lld
+    local found
+    found=$(command -v rustup >/dev/null && rustc --print sysroot 2>/dev/null || true)
+    found=$(compgen -G "${found:-/nowhere}/lib/rustlib/*/bin/rust-lld" | head -n 1 || true)
+    [ -n "$found" ] || { need ld.lld lld >&2; found=$(command -v ld.lld); }
+    echo "$found"
+}
+
+# ---- building and running
+
+# program TARGET NAME [ARGUMENT...]: builds a program, and sets ELF to it. KIND keeps builds with other flags apart.
+program() {
+    local target=$1 name=$2; shift 2
+    prepare "$target"
+    local dir=$builds/${KIND:-plain}
+    try "$name for $target" env -C "$here" "${BOARD_ENV[@]}" CARGO_TARGET_DIR="$dir" RUSTFLAGS="$BOARD_FLAGS ${FLAGS:-}" \
+        nice "$CARGO" build --locked --release --target "$target" --bin "$name" "$@"
+    ELF=$dir/$target/release/$name
+}
+
+# emulate TARGET ELF [OPTION...]: runs a program; its console is ours, its exit code the result
+emulate() {
+    local target=$1 elf=$2 machine; shift 2
+    case $target in
+        "$M4") machine=(qemu-system-arm -machine mps2-an386) ;;
+        "$M0") machine=(qemu-system-arm -machine microbit) ;;
+        "$RV") machine=(qemu-system-riscv32 -machine virt -cpu "rv32,f=off,d=off" -bios none) ;;
+    esac
+    timeout -k 5 "${LEGWORK_SECONDS:-120}" "${machine[@]}" -nographic -monitor none -serial none \
+        -semihosting-config "enable=on,target=native${ARGUMENT:+,arg=$ARGUMENT}" -kernel "$elf" "$@"
+}
+emulators() { need qemu-system-arm; need qemu-system-riscv32 qemu-system-misc; }
+elf() { need python3; python3 "$here/elf.py" "$@"; }
+
+# ---- the commands
+
+cmd_build() {
+    local target features
+    for target in "${targets[@]}"; do
+        prepare "$target"
+        for features in "${core_features[@]}"; do
+            try "core for $target, features: ${features:-none}" env -C "$root" "${BOARD_ENV[@]}" \
+                CARGO_TARGET_DIR="$builds/core" RUSTFLAGS="$BOARD_FLAGS" \
+                nice "$CARGO" build --release --target "$target" -p legwork --no-default-features --features "$features"
+            ok "core for $target, features: ${features:-none} ($TOOLCHAIN)"
+        done
+    done
+}
+
+cmd_vectors() {
+    local target want=$builds/host.txt got code
+    emulators
+    (cd "$here" && CARGO_TARGET_DIR="$builds/host" nice cargo run -q --locked --release --bin vectors) >"$want" </dev/null
+    [ -s "$want" ] || die "the host printed no vectors"
+    for target in "${targets[@]}"; do
+        got=$builds/$target.txt
+        program "$target" vectors
+        emulate "$target" "$ELF" >"$got" </dev/null || die "vectors on $target: exit code $?"
+        diff "$want" "$got" >"$log" || { head -n 20 "$log" >&2; die "$target differs from the host"; }
+        ok "$target: $(wc -l <"$want") results, the same bits as on the host"
+        code=0
+        ARGUMENT=wrong emulate "$target" "$ELF" >"$got" </dev/null || code=$?
+        [ "$code" = 1 ] || die "$target: a failing program ended with $code"
+        ! cmp -s "$want" "$got" || die "$target: a wrong bit went unseen"
+        ok "$target: a wrong bit and a failing program are both seen"
+    done
+}
+
+cmd_size() {
+    local target probe empty
+    for target in "${targets[@]}"; do
+        program "$target" probe
+        empty=$(elf flash "$ELF")
+        for probe in "${probes[@]}"; do
+            program "$target" probe --features "$probe"
+            echo "SIZE $target ${probe#probe-} flash=$(($(elf flash "$ELF") - empty)) ram=$(elf ram "$ELF")"
+        done
+        elf largest "$ELF" 10
+    done
+}
+
+cmd_nopanic() {
+    local target probe
+    for target in "${targets[@]}"; do
+        for probe in "${probes[@]}"; do
+            if ! (program "$target" probe --features "$probe") 2>"$builds/refused"; then
+                grep -q ERROR_a_panic_is_reachable "$builds/refused" || { cat "$builds/refused" >&2; exit 1; }
+                PANIC_SYMBOL=1 KIND=panics program "$target" probe --features "$probe"
+                elf callers "$ELF" panic >&2
+                die "$target: ${probe#probe-} can panic"
+            fi
+            ok "$target: ${probe#probe-} links without a way to panic"
+        done
+        ! (program "$target" probe --features probe-panics) 2>"$builds/refused" || die "$target: a panic went unseen"
+        grep -q ERROR_a_panic_is_reachable "$builds/refused" || { cat "$builds/refused" >&2; die "refused, but not for its panic"; }
+        ok "$target: a program that can panic is refused"
+    done
+}
+
+cmd_stack() {
+    local target
+    for target in "${targets[@]}"; do
+        # the compiler lists frames only behind a flag that is not stable, hence RUSTC_BOOTSTRAP, and here only
+        RUSTC_BOOTSTRAP=1 KIND=frames FLAGS=-Zemit-stack-sizes program "$target" bench
+        elf stack "$ELF" "${bounded[@]}" | sed "s/^/STACK $target /" || die "$target: no bound"
+    done
+}
+
+cmd_bench() {
+    local target probe=probe-check line again flash shift=8 # the shift is known to src/count.rs too
+    emulators
+    for target in "${targets[@]}"; do
+        program "$target" bench
+        line=$(emulate "$target" "$ELF" -icount "shift=$shift" </dev/null) || die "bench on $target: $line"
+        again=$(emulate "$target" "$ELF" -icount "shift=$shift" </dev/null)
+        [ "$line" = "$again" ] || die "bench on $target does not repeat: $line, then $again"
+        program "$target" probe
+        flash=$(elf flash "$ELF")
+        program "$target" probe --features "$probe"
+        flash=$(($(elf flash "$ELF") - flash))
+        echo "CHECK $target ${line/$'\n'/ flash=$flash ram=$(elf ram "$ELF") }"
+    done
+}
+
+cmd_meter() { # meter.txt is a conversation: > is said to the meter, < is its answer
+    local target=$M4 said=$builds/said got=$builds/got
+    emulators
+    program "$target" meter
+    sed -n 's/^> \{0,1\}//p' "$here/meter.txt" >"$said"
+    sed -n 's/^< \{0,1\}//p' "$here/meter.txt" >"$builds/want"
+    emulate "$target" "$ELF" <"$said" >"$got" || die "the meter ended with $?: $(tail -n 3 "$got")"
+    diff "$builds/want" "$got" >"$log" || { cat "$log" >&2; die "the meter's answers are not those of meter.txt"; }
+    ok "$target: $(wc -l <"$said") lines said, $(wc -l <"$got") lines answered"
+}
+
+[ $# -gt 0 ] || { sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 2; }
+[ "$1" != all ] || set -- build vectors size nopanic stack bench meter
+for command; do
+    case $command in
+        build | vectors | size | nopanic | stack | bench | meter) ;;
+        *) die "unknown command $command" ;;
+    esac
+done
+for command; do
+    from=$SECONDS
+    "cmd_$command"
+    echo "-- $command: $((SECONDS - from)) s"
+done
