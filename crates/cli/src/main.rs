@@ -1,2 +1,36 @@
-//! Legwork on the command line.
-fn main() {}
+//! Legwork on the command line: parse, call, print.
+
+mod args;
+mod check;
+mod generate;
+mod input;
+mod new;
+mod outcome;
+mod quick;
+mod screen;
+mod specs;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+use outcome::{Failure, Outcome};
+
+fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => return outcome::usage(&error),
+    };
+    let result = match &args.command {
+        Command::Check(options) => check::run(options),
+        Command::New(options) => new::run(options),
+        Command::Specs(options) => specs::run(options),
+        Command::Quick(command) => quick::run(command),
+        Command::Generate(options) => generate::run(options),
+    };
+    match result {
+        Ok(outcome) => outcome.into(),
+        Err(failure) => failure.report(),
+    }
+}

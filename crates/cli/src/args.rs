@@ -1,0 +1,112 @@
+//! The command line's one definition: parsing, help, completions and man page come from here.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use crate::quick::Quick;
+
+/// Will the signal be right at every outlet of a home, in both directions, and will the
+/// amplifier be powered?
+#[derive(Debug, Parser)]
+#[command(name = "legwork", version, max_term_width = 100, arg_required_else_help = true)]
+#[command(after_help = "Exit codes: 0 done, 1 the answer is bad news, 2 the input can't be used.
+
+Example:
+  legwork new home.toml && legwork check home.toml")]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Check homes: levels, noise, powering, and what is wrong
+    #[command(after_help = "Example:
+  legwork check home.toml")]
+    Check(Check),
+    /// Write a commented premises file to start from
+    #[command(after_help = "Example:
+  legwork new home.toml --outlets 5 --amplifier")]
+    New(New),
+    /// List the built-in parts and limits with their sources
+    #[command(after_help = "Example:
+  legwork specs")]
+    Specs(Specs),
+    #[command(flatten)]
+    Quick(Quick),
+    /// Write completions for a shell, or the man page
+    #[command(hide = true)]
+    Generate(Generate),
+}
+
+/// Options of `check`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Check {
+    /// Premises files: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(required_unless_present = "lines", value_name = "FILE")]
+    pub(crate) files: Vec<String>,
+    /// Read one premises a line (JSON) from standard input and write one report a line
+    #[arg(long, conflicts_with_all = ["files", "json"])]
+    pub(crate) lines: bool,
+    /// Write the report as JSON, one line a file
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Exit with 1 where something is marginal too
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// Check under the service and entry of another premises file
+    #[arg(long, value_name = "OTHER")]
+    pub(crate) service: Option<String>,
+}
+
+/// Options of `new`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct New {
+    /// The file to write; - is standard output
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// How many outlets
+    #[arg(long, default_value_t = 3, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=64))]
+    pub(crate) outlets: u8,
+    /// With a house amplifier and its supply
+    #[arg(long)]
+    pub(crate) amplifier: bool,
+    /// A need file for planning instead of a premises file
+    #[arg(long, conflicts_with = "amplifier")]
+    pub(crate) need: bool,
+    /// Replace the file if there is one
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// Options of `specs`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Specs {
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Options of `generate`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Generate {
+    /// What to write to standard output
+    pub(crate) what: Generated,
+}
+
+/// What is generated from this definition.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+pub(crate) enum Generated {
+    /// Completions for bash
+    Bash,
+    /// Completions for zsh
+    Zsh,
+    /// Completions for fish
+    Fish,
+    /// Completions for PowerShell
+    Powershell,
+    /// The man page of the program
+    Man,
+}
