@@ -48,7 +48,7 @@ pub(crate) struct Check {
     #[arg(required_unless_present = "lines", value_name = "FILE")]
     pub(crate) files: Vec<String>,
     /// Read one premises a line (JSON) from standard input and write one report a line
-    #[arg(long, conflicts_with_all = ["files", "json"])]
+    #[arg(long)]
     pub(crate) lines: bool,
     /// Write the report as JSON, one line a file
     #[arg(long)]

@@ -175,7 +175,11 @@ fn split(parts: &mut String, ports: &mut Vec<String>, port: String, wanted: usiz
     let spare: Vec<String> = (wanted.min(legs) + 1..=legs).map(|leg| leg.to_string()).collect();
     let _ = write!(parts, "\n[[part]]\nid = \"{id}\"\nafter = \"{port}\"\nsplitter = \"{legs}-way\"\n");
     if !spare.is_empty() {
-        let _ = writeln!(parts, "terminated = [{}]                # ways out that carry a 75 ohm terminator", spare.join(", "));
+        let _ = writeln!(
+            parts,
+            "terminated = [{}]                # ways out that carry a 75 ohm terminator",
+            spare.join(", ")
+        );
     }
     let used = wanted.min(legs);
     let mut left = wanted;

@@ -155,15 +155,17 @@ impl<'a, 's> Pair<'_, 'a, 's> {
     }
 }
 
-/// Marks every port through which two members of the home network talk.
+/// Marks every port through which two members of the home network talk, edge by edge.
 pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(network) = tree.home_network else { return };
     let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
     let outlet_port = |outlet: &OutletId| tree.outlets.get(outlet.index()).map(|outlet| outlet.port);
     let spots = &mut *desk.spots;
-    let mut step_up = |port: &mut u16| {
+    let mut step_up = |port: &mut u16, edges: [bool; 2]| {
         if let Some(spot) = spots.get_mut(*port as usize) {
-            spot.linked = true;
+            for (linked, edge) in spot.linked.iter_mut().zip(edges) {
+                *linked |= edge;
+            }
         }
         if let Some(placed) = tree.parts.get(owner(*port) as usize) {
             *port = placed.after;
@@ -173,17 +175,18 @@ pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         for to in tree.members.iter().skip(index + 1) {
             let (Some(mut a), Some(mut b)) = (outlet_port(from), outlet_port(to)) else { continue };
             while owner(a) != owner(b) {
-                step_up(if a > b { &mut a } else { &mut b });
+                step_up(if a > b { &mut a } else { &mut b }, [true; 2]);
             }
-            let mirror = tree.way_up(a).find(|(_, placed, _)| match placed.part {
-                Part::Filter(filter) => filter
-                    .reflects
-                    .is_some_and(|band| band.holds(network.band.low.mhz()) || band.holds(network.band.high.mhz())),
-                _ => false,
-            });
-            if let Some((_, _, top)) = mirror {
-                while a != top {
-                    step_up(&mut a);
+            // Above the meeting part only what a filter sends back comes by.
+            for (edges, mhz) in [([true, false], network.band.low.mhz()), ([false, true], network.band.high.mhz())] {
+                let sends_back = |part: &Part<'_>| match part {
+                    Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
+                    _ => false,
+                };
+                let mirror = tree.way_up(a).find(|(_, placed, _)| sends_back(&placed.part));
+                let mut port = a;
+                while mirror.is_some_and(|(_, _, top)| port != top) {
+                    step_up(&mut port, edges);
                 }
             }
         }

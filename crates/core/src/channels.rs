@@ -4,6 +4,8 @@ use crate::{Db, Error, Frequency};
 
 /// A band from one frequency up to another.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Band {
     /// Its lower edge.
     pub low: Frequency,
@@ -43,6 +45,8 @@ impl Band {
 
 /// Where the return band ends and the forward band starts, as in "42/54 MHz".
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Split {
     /// The top of the return band.
     pub return_top: Frequency,
@@ -54,6 +58,7 @@ pub struct Split {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Block {
     first: f32,
+    last: f32,
     step: f32,
     count: u16,
     offset: f32,
@@ -79,7 +84,11 @@ impl Block {
         if steps >= f32::from(Self::MAX_CARRIERS) {
             return Err(Error::Full { what: "carriers", capacity: Self::MAX_CARRIERS as usize });
         }
-        Ok(Self { first, step, count: steps as u16 + 1, offset: offset.db() })
+        let count = steps as u16 + 1;
+        let reached = first + step * f32::from(count - 1);
+        // Where the steps end on the last centre, they end on it to the bit, as a reading there does.
+        let near = (reached - last).abs() <= step * 1e-3;
+        Ok(Self { first, last: if near { last } else { reached }, step, count, offset: offset.db() })
     }
 
     /// How many carriers.
@@ -102,8 +111,8 @@ impl Block {
 
     /// The last centre, in MHz.
     #[must_use]
-    pub fn last(&self) -> f32 {
-        self.centre(self.count - 1)
+    pub const fn last(&self) -> f32 {
+        self.last
     }
 
     /// From one centre to the next, in MHz.

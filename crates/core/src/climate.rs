@@ -4,6 +4,8 @@ use crate::{Error, Temperature};
 
 /// Where a part lies.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Place {
     /// In a heated room.
     #[default]
@@ -16,6 +18,8 @@ pub enum Place {
 
 /// One of the three ways in which every figure is worked out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Case {
     /// At 20 C, every spread zero.
     Nominal,
@@ -93,6 +97,8 @@ impl Climate {
 
 /// A figure that is held against limits: nominal, and the least and greatest of the three cases.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Figure {
     /// At 20 C, every spread zero.
     pub nominal: f32,

@@ -8,6 +8,8 @@ use core::fmt;
 /// shown with [`Display`](fmt::Display) where there is a display.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Error {
     /// A number is outside what the quantity can be, NaN included.
     OutOfRange {

@@ -44,16 +44,10 @@ const STEPS: usize = 48;
 ///
 /// # Errors
 /// [`Error::Full`] where ports find no room.
-pub(crate) fn solve(
-    tree: &Tree<'_, '_>,
-    power: &mut VecView<DcPort>,
-    order: &mut VecView<u16>,
-) -> Result<(), Error> {
+pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mut VecView<u16>) -> Result<(), Error> {
     power.clear();
     let capacity = power.capacity();
-    power
-        .resize_default(tree.ports.len())
-        .map_err(|_| Error::Full { what: "ports", capacity })?;
+    power.resize_default(tree.ports.len()).map_err(|_| Error::Full { what: "ports", capacity })?;
     for (index, supply) in tree.supplies.iter().enumerate() {
         let zone = index as u16 + 1;
         if power.get(supply.port as usize).is_none_or(|port| port.zone != 0) {
@@ -260,6 +254,8 @@ pub(crate) fn amps(spec: &Amplifier<'_>, volts: f32) -> f32 {
 
 /// One amplifier on one supply.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Feed {
     /// The supply.
     pub supply: SupplyId,

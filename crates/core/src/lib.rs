@@ -22,10 +22,8 @@ pub mod tables;
 mod units;
 mod walk;
 
-pub use check::{
-    AmplifierReport, At, Code, DcReport, Finding, LinkReport, OutletReport, Report, Verdict, Workspace,
-};
 pub use channels::{Band, Block, Service, Split};
+pub use check::{AmplifierReport, At, Code, DcReport, Finding, LinkReport, OutletReport, Report, Verdict, Workspace};
 pub use climate::{Case, Climate, Figure, Place};
 pub use curve::{Curve, Point, Points};
 pub use error::Error;
@@ -35,7 +33,5 @@ pub use parts::{
     Amplifier, Bond, Cable, Conductor, Coupler, DcPorts, Draw, Equalizer, Filter, Inserter, Joint, Legs, Part,
     Splitter, Way,
 };
-pub use premises::{
-    Entry, HomeNetwork, Occupant, Outlet, OutletId, PartId, PortId, Premises, Supply, SupplyId, Tree,
-};
+pub use premises::{Entry, HomeNetwork, Occupant, Outlet, OutletId, PartId, PortId, Premises, Supply, SupplyId, Tree};
 pub use units::{Amps, Awg, Db, Frequency, Length, Level, METRES_PER_FOOT, Ohms, Percent, Temperature, Volts, Watts};

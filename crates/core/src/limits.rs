@@ -2,6 +2,8 @@
 
 /// What stands at an outlet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Device {
     /// A cable modem.
     Modem,
@@ -16,7 +18,7 @@ pub enum Device {
 }
 
 impl Device {
-    /// The kinds that have limits, in the order of [`index`](Self::index).
+    /// The kinds that have limits, in the order of [`tables::LIMITS`](crate::tables::LIMITS).
     pub const WITH_LIMITS: [Self; 4] = [Self::Modem, Self::VoiceModem, Self::SetTop, Self::Tv];
 
     /// Its name in a premises file.

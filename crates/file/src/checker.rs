@@ -14,7 +14,7 @@ type Room = Workspace<9217, 1024, 65_536, 1024, 16_384>;
 
 /// Reads and checks homes. What one needs is used again for the next, so a million of them take
 /// no more memory than the largest.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Checker {
     room: Box<Room>,
     arena: Bump,
@@ -33,7 +33,7 @@ impl Checker {
     /// A checker without a home.
     #[must_use]
     pub fn new() -> Self {
-        Self { room: Box::new(Room::new()), arena: Bump::new() }
+        Self { room: room(), arena: Bump::new() }
     }
 
     /// Reads a home and checks it. With `service`, under the service and entry of that file.
@@ -48,7 +48,11 @@ impl Checker {
         self.arena.reset();
         let home = read(source, service, &self.arena)?;
         let report = self.room.check(&home.tree()).map_err(|error| {
-            Refusal::whole(source.name, source.text, Problem::new(Path::default(), "", format!("this home is too large: {error}")))
+            Refusal::whole(
+                source.name,
+                source.text,
+                Problem::new(Path::default(), "", format!("this home is too large: {error}")),
+            )
         })?;
         Ok(Checked { home, report })
     }
@@ -62,4 +66,29 @@ impl Checked<'_> {
         write_json(&mut out, &self.home, &self.report, None);
         String::from_utf8(out).unwrap_or_default()
     }
+}
+
+impl Default for Checker {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// The room on the heap. An optimised build makes it there; a debug build makes it on the stack
+/// first, where a test's thread has too little for it, so it borrows a larger one.
+fn room() -> Box<Room> {
+    const STACK: usize = 32 << 20;
+    if cfg!(debug_assertions)
+        && let Ok(maker) = std::thread::Builder::new().stack_size(STACK).spawn(on_this_stack)
+        && let Ok(room) = maker.join()
+    {
+        return room;
+    }
+    on_this_stack()
+}
+
+/// A function of its own, so that the room's place on the stack is taken only where it is called.
+#[inline(never)]
+fn on_this_stack() -> Box<Room> {
+    Box::new(Room::new())
 }

@@ -1,14 +1,14 @@
 //! A home as a file describes it: core's premises, and the names that core does without.
 
-use legwork::{At, OutletId, PartId, PortId, SupplyId, Tree, Way};
+use std::fmt;
 
-use crate::build::Room;
+use legwork::{At, OutletId, PartId, PortId, SupplyId, Tree, Way};
 
 /// A home with its names.
 #[derive(Debug)]
 pub struct Home<'b> {
     pub(crate) name: &'b str,
-    pub(crate) room: &'b Room<'b>,
+    pub(crate) tree: Tree<'b, 'b>,
     pub(crate) names: Names<'b>,
 }
 
@@ -16,11 +16,10 @@ pub struct Home<'b> {
 #[derive(Clone, Debug, Default)]
 pub struct Names<'b> {
     pub(crate) parts: Vec<&'b str>,
-    /// Where each part stands in the file.
-    pub(crate) sources: Vec<u16>,
     pub(crate) outlets: Vec<&'b str>,
     pub(crate) supplies: Vec<&'b str>,
     pub(crate) feet: bool,
+    pub(crate) dbuv: bool,
 }
 
 impl<'b> Home<'b> {
@@ -32,14 +31,26 @@ impl<'b> Home<'b> {
 
     /// The home as core sees it.
     #[must_use]
-    pub fn tree(&self) -> Tree<'b, 'b> {
-        self.room.tree()
+    pub const fn tree(&self) -> Tree<'b, 'b> {
+        self.tree
     }
 
     /// Whether the file speaks in feet rather than metres.
     #[must_use]
     pub const fn speaks_feet(&self) -> bool {
         self.names.feet
+    }
+
+    /// Whether the file speaks in dBuV rather than dBmV.
+    #[must_use]
+    pub const fn speaks_dbuv(&self) -> bool {
+        self.names.dbuv
+    }
+
+    /// A level in dBmV as the file would speak of it: the number and its unit.
+    #[must_use]
+    pub fn level(&self, dbmv: f32) -> (f32, &'static str) {
+        if self.names.dbuv { (dbmv + 60.0, "dBuV") } else { (dbmv, "dBmV") }
     }
 
     /// The id of an outlet.
@@ -63,10 +74,18 @@ impl<'b> Home<'b> {
     /// The name of a port: `entry`, `id` or `id.way`.
     #[must_use]
     pub fn port(&self, port: PortId) -> String {
+        match self.port_parts(port) {
+            (front, Some(way)) => format!("{front}.{way}"),
+            (front, None) => front.to_owned(),
+        }
+    }
+
+    /// What stands before and after the dot in the name of a port.
+    pub(crate) fn port_parts(&self, port: PortId) -> (&'b str, Option<WayName>) {
         let tree = self.tree();
-        let Some((part, number)) = tree.owner(port) else { return "entry".to_owned() };
+        let Some((part, number)) = tree.owner(port) else { return ("entry", None) };
         let way = tree.part(part).and_then(|part| part.way(number)).unwrap_or(Way::Only);
-        port_text(self.part(part), way)
+        (self.part(part), WayName::of(way))
     }
 
     /// The name of a place.
@@ -94,17 +113,32 @@ fn round(number: f32) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
-/// The name of a way out of a part.
+/// The name of a way out of a part, where the part has several.
+pub(crate) struct WayName(Way);
+
+impl WayName {
+    /// The name of a way out; none for the only one.
+    pub(crate) fn of(way: Way) -> Option<Self> {
+        (way != Way::Only).then_some(Self(way))
+    }
+}
+
+impl fmt::Display for WayName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0 {
+            Way::Output(number) => return write!(f, "{number}"),
+            Way::Only => "",
+            Way::Through => "through",
+            Way::Tap => "tap",
+            Way::Passive => "passive",
+            Way::Power => "power",
+            Way::Rf => "rf",
+            Way::Dc => "dc",
+        })
+    }
+}
+
+/// The name of a way out with its part's id before it.
 pub(crate) fn port_text(id: &str, way: Way) -> String {
-    let way = match way {
-        Way::Only => return id.to_owned(),
-        Way::Output(number) => return format!("{id}.{number}"),
-        Way::Through => "through",
-        Way::Tap => "tap",
-        Way::Passive => "passive",
-        Way::Power => "power",
-        Way::Rf => "rf",
-        Way::Dc => "dc",
-    };
-    format!("{id}.{way}")
+    WayName::of(way).map_or_else(|| id.to_owned(), |way| format!("{id}.{way}"))
 }

@@ -34,19 +34,22 @@
 
 mod build;
 mod checker;
+mod diagnose;
 mod home;
+mod json;
 mod problem;
 pub mod quantity;
 pub mod raw;
 mod read;
 mod refusal;
+mod render;
 mod report;
 mod tree;
 
-pub use build::{MOST_PARTS, Room};
+pub use build::MOST_PARTS;
 pub use checker::{Checked, Checker};
 pub use home::{Home, Names};
 pub use problem::{Path, Problem, Problems, Step, nearest};
 pub use read::{LARGEST, Source, Syntax, read};
-pub use refusal::{Placed, Refusal};
+pub use refusal::{Placed, Refusal, Second};
 pub use report::{says, write_json};

@@ -71,8 +71,10 @@ pub struct Problem {
     pub second: Option<(Path, String)>,
     /// Whether it is the key that is wrong, not its value.
     pub about_key: bool,
-    /// Whether it may only follow from another: something that is missing or unknown.
+    /// Whether it may only follow from another: a name that is unknown.
     pub may_follow: bool,
+    /// The keys of which one is missing, where that is what is wrong.
+    pub missing: Vec<String>,
 }
 
 impl Problem {
@@ -80,7 +82,7 @@ impl Problem {
     #[must_use]
     pub fn new(path: Path, value: impl Into<String>, says: impl Into<String>) -> Self {
         let (value, says) = (value.into(), says.into());
-        Self { path, value, says, help: None, second: None, about_key: false, may_follow: false }
+        Self { path, value, says, help: None, second: None, about_key: false, may_follow: false, missing: Vec::new() }
     }
 
     /// With what was probably meant.
@@ -88,6 +90,15 @@ impl Problem {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// With the word that was probably meant.
+    #[must_use]
+    pub fn suggest(self, near: Option<impl fmt::Display>) -> Self {
+        match near {
+            Some(near) => self.help(format!("did you mean `{near}`?")),
+            None => self,
+        }
     }
 
     /// With a second place.
@@ -103,19 +114,34 @@ impl Problem {
         self.may_follow = true;
         self
     }
+
+    /// One about the want of a key, or of one of some.
+    #[must_use]
+    pub fn missing(mut self, keys: &[&str]) -> Self {
+        self.missing = keys.iter().map(|key| (*key).to_owned()).collect();
+        self
+    }
+
+    /// Whether it is about the want of this key.
+    #[must_use]
+    pub fn lacks(&self, key: &str) -> bool {
+        self.missing.iter().any(|missing| missing == key)
+    }
 }
 
-/// Everything that is wrong with a file, ten things at the most.
+/// What is wrong with a file.
 #[derive(Clone, Debug, Default)]
 pub struct Problems(pub Vec<Problem>);
 
 impl Problems {
     /// More than this helps nobody.
     pub const MOST: usize = 10;
+    /// More than this are not gathered: of a hundred, ten are left that do not follow from others.
+    const ROOM: usize = 100;
 
     /// Notes a problem.
     pub fn push(&mut self, problem: Problem) {
-        if self.0.len() < Self::MOST && !self.0.contains(&problem) {
+        if self.0.len() < Self::ROOM && !self.0.contains(&problem) {
             self.0.push(problem);
         }
     }
@@ -124,6 +150,15 @@ impl Problems {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
+    }
+}
+
+/// A text as long as a line has room for.
+pub(crate) fn shorten(text: String) -> String {
+    const MOST: usize = 60;
+    match text.char_indices().nth(MOST) {
+        None => text,
+        Some((end, _)) => format!("{}...", text.get(..end).unwrap_or_default()),
     }
 }
 
@@ -141,7 +176,7 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> Opti
         .into_iter()
         .filter(|known| known.len() <= LONGEST)
         .map(|known| (distance(known), known))
-        .filter(|(distance, known)| *distance <= 1 + known.chars().count().max(word.chars().count()) / 3)
+        .filter(|(distance, known)| *distance <= (known.chars().count().max(word.chars().count()) / 3).max(1))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, known)| known)
 }

@@ -2,10 +2,9 @@
 
 use std::ops::Range;
 
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
-
 use crate::problem::{Problem, Problems};
-use crate::tree::Node;
+use crate::render::render;
+use crate::tree::{Kind, Node};
 
 /// A problem and its place.
 #[derive(Clone, Debug)]
@@ -15,11 +14,20 @@ pub struct Placed {
     /// Where, in bytes.
     pub span: Range<usize>,
     /// The second place.
-    pub second: Option<Range<usize>>,
+    pub second: Option<Second>,
     /// The line, from 1.
     pub line: usize,
     /// The column, from 1.
     pub column: usize,
+}
+
+/// The second place of a problem.
+#[derive(Clone, Debug)]
+pub struct Second {
+    /// Where, in bytes.
+    pub span: Range<usize>,
+    /// The line, from 1.
+    pub line: usize,
 }
 
 /// A file that can't be used.
@@ -33,14 +41,24 @@ pub struct Refusal {
 impl Refusal {
     /// Places problems by the tree of the file.
     pub(crate) fn new(name: &str, text: &str, tree: &Node, problems: Problems) -> Box<Self> {
-        let placed = problems.0.into_iter().map(|problem| {
+        let placed = problems.0.into_iter().take(Problems::MOST).map(|mut problem| {
             let found = tree.find(&problem.path.0);
+            // A number stands in a message as it does in the file, and a list as far as there is room.
+            if matches!(found.node.kind, Kind::Number(_))
+                || (problem.value.is_empty() && !matches!(found.node.kind, Kind::Table(_)))
+            {
+                problem.value = tree.written(&problem.path.0, text);
+            }
             let span = match found.key_span {
                 Some(key) if problem.about_key => key,
                 // A whole table is long; its first line will do.
                 _ => first_line(text, found.node.span.clone()),
             };
-            let second = problem.second.as_ref().map(|(path, _)| first_line(text, tree.find(&path.0).node.span.clone()));
+            let second = problem.second.as_ref().map(|(path, _)| {
+                let found = tree.find_first(&path.0);
+                let span = found.key_span.filter(|_| problem.about_key).unwrap_or(found.node.span.clone());
+                first_line(text, span)
+            });
             place(text, problem, span, second)
         });
         let mut placed: Vec<Placed> = placed.collect();
@@ -48,22 +66,27 @@ impl Refusal {
         Box::new(Self { name: name.to_owned(), text: text.to_owned(), placed })
     }
 
-    /// One problem at a place.
+    /// One problem at a place; what is found wrong only where the text ends stands behind its last word.
     pub(crate) fn at(name: &str, text: &str, span: Range<usize>, problem: Problem) -> Box<Self> {
-        let span = span.start.min(text.len())..span.end.min(text.len());
-        let placed = vec![place(text, problem, span, None)];
-        Box::new(Self { name: name.to_owned(), text: text.to_owned(), placed })
+        let last = text.trim_end().len();
+        let span = if span.start >= last { last..last } else { span.start..span.end.min(text.len()) };
+        Self::single(name, text, span, problem)
     }
 
     /// One problem at the end of what could be read.
     pub(crate) fn at_end(name: &str, text: &str, problem: Problem) -> Box<Self> {
-        Self::at(name, text, text.len()..text.len(), problem)
+        Self::single(name, text, text.len()..text.len(), problem)
     }
 
     /// One problem with a file as a whole.
     #[must_use]
     pub fn whole(name: &str, text: &str, problem: Problem) -> Box<Self> {
-        Self::at(name, text, 0..0, problem)
+        Self::single(name, text, 0..0, problem)
+    }
+
+    fn single(name: &str, text: &str, span: Range<usize>, problem: Problem) -> Box<Self> {
+        let placed = vec![place(text, problem, span, None)];
+        Box::new(Self { name: name.to_owned(), text: text.to_owned(), placed })
     }
 
     /// What is wrong, in the order of the file.
@@ -75,55 +98,18 @@ impl Refusal {
     /// The refusal for people: each problem with its line and a pointer under what is wrong.
     #[must_use]
     pub fn render(&self, colour: bool) -> String {
-        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
-        let mut out = String::new();
-        for placed in &self.placed {
-            let problem = &placed.problem;
-            let field = problem.path.to_string();
-            let title = match (field.as_str(), problem.value.as_str()) {
-                ("", "") => problem.says.clone(),
-                ("", value) => format!("{value}: {}", problem.says),
-                (field, "") => format!("{field}: {}", problem.says),
-                (field, value) => format!("{field} = {}: {}", shorten(value), problem.says),
-            };
-            let mut snippet = Snippet::source(self.text.as_str())
-                .path(self.name.as_str())
-                .annotation(AnnotationKind::Primary.span(placed.span.clone()));
-            if let (Some(second), Some((_, says))) = (&placed.second, &problem.second) {
-                snippet = snippet.annotation(AnnotationKind::Context.span(second.clone()).label(says.as_str()));
-            }
-            let mut groups = vec![Group::with_title(Level::ERROR.primary_title(title.as_str())).element(snippet)];
-            if let Some(help) = &problem.help {
-                groups.push(Group::with_title(Level::HELP.secondary_title(help.as_str())));
-            }
-            out.push_str(&renderer.render(&groups));
-            out.push('\n');
-            if let (Some(second), Some((path, says))) = (&placed.second, &problem.second) {
-                let (line, _) = position(&self.text, second.start);
-                out.push_str(&format!("  also line {line}, {path}: {says}\n"));
-            }
-        }
-        out
+        render(&self.name, &self.text, &self.placed, colour)
     }
-}
-
-/// A value as long as a line has room for.
-fn shorten(value: &str) -> String {
-    const MOST: usize = 60;
-    if value.chars().count() <= MOST {
-        return format!("`{value}`");
-    }
-    let head: String = value.chars().take(MOST).collect();
-    format!("`{head}...`")
 }
 
 fn place(text: &str, problem: Problem, span: Range<usize>, second: Option<Range<usize>>) -> Placed {
     let (line, column) = position(text, span.start);
+    let second = second.map(|span| Second { line: position(text, span.start).0, span });
     Placed { problem, span, second, line, column }
 }
 
 /// Line and column of a byte, both from 1.
-fn position(text: &str, at: usize) -> (usize, usize) {
+pub(crate) fn position(text: &str, at: usize) -> (usize, usize) {
     let before = text.get(..at).unwrap_or(text);
     let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
     let start = before.rfind('\n').map_or(0, |newline| newline + 1);

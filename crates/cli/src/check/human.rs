@@ -77,7 +77,7 @@ impl Page<'_> {
         let mut rows = 0;
         for outlet in self.report.outlets() {
             let both = |figure: &Figure| self.both(figure);
-            let at = |row: usize| outlet.forward.get(row).map_or_else(String::new, both);
+            let at = |row: usize| outlet.forward.get(row).map_or_else(String::new, |figure| self.levels(figure));
             let worst = |a: &&Figure, b: &&Figure| a.low.total_cmp(&b.low);
             let cnr = outlet.cnr.iter().min_by(worst).map_or_else(|| "-".to_owned(), both);
             table.row(vec![
@@ -85,12 +85,12 @@ impl Page<'_> {
                 at(first),
                 at(last),
                 both(&outlet.tilt),
-                both(&outlet.total),
+                self.levels(&outlet.total),
                 cnr,
             ]);
             rows += 1;
         }
-        section("Forward, dBmV (nominal; below it lowest and highest)", table, rows)
+        section(&format!("Forward, {} (nominal; below it lowest and highest)", self.home.level(0.0).1), table, rows)
     }
 
     /// What a modem has to send, at the lowest and the highest return frequency.
@@ -106,7 +106,7 @@ impl Page<'_> {
         let mut table = Table::new(&headings, self.width).numbers(1..headings.len() - 1);
         let mut rows = 0;
         for outlet in self.report.outlets() {
-            let both = |figure: &Figure| self.both(figure);
+            let both = |figure: &Figure| self.levels(figure);
             let mut cells = vec![self.outlet(outlet.outlet, outlet.verdict)];
             match outlet.transmit {
                 Some(figures) => {
@@ -121,19 +121,21 @@ impl Page<'_> {
             table.row(cells);
             rows += 1;
         }
-        section("Return: what a modem sends, dBmV", table, rows)
+        section(&format!("Return: what a modem sends, {}", self.home.level(0.0).1), table, rows)
     }
 
     fn amplifiers(&self) -> String {
-        let mut table = Table::new(&["amplifier", "in, total dBmV", "left dB", "goes dark with it"], self.width).numbers(1..3);
+        let total = format!("in, total {}", self.home.level(0.0).1);
+        let mut table =
+            Table::new(&["amplifier", total.as_str(), "left dB", "goes dark with it"], self.width).numbers(1..3);
         let mut rows = 0;
         for amplifier in self.report.amplifiers() {
             let lost: Vec<String> =
                 self.report.outlets_lost(amplifier.part).map(|outlet| printable(self.home.outlet(outlet))).collect();
             table.row(vec![
                 printable(self.home.part(amplifier.part)),
-                self.both(&amplifier.input_total),
-                amplifier.headroom.map_or_else(|| "-".to_owned(), |headroom| format!("{headroom:.1}")),
+                self.levels(&amplifier.input_total),
+                amplifier.headroom.map_or_else(|| "-".to_owned(), tenths),
                 if lost.is_empty() { "nothing".to_owned() } else { lost.join(", ") },
             ]);
             rows += 1;
@@ -145,11 +147,14 @@ impl Page<'_> {
         let mut table = Table::new(&["fed", "by", "volts", "amps", "loop ohm"], self.width).numbers(2..5);
         let mut rows = 0;
         for (feed, verdict) in self.report.feeds() {
-            let pair = |figure: Option<f32>, low: Option<f32>, high: Option<f32>, decimals: usize| match (figure, low, high) {
-                (None, ..) => "collapsed".to_owned(),
-                (Some(figure), Some(low), Some(high)) => format!("{figure:.decimals$}\n{low:.decimals$}..{high:.decimals$}"),
-                (Some(figure), ..) => format!("{figure:.decimals$}\ncan collapse"),
-            };
+            let pair =
+                |figure: Option<f32>, low: Option<f32>, high: Option<f32>, decimals: usize| match (figure, low, high) {
+                    (None, ..) => "collapsed".to_owned(),
+                    (Some(figure), Some(low), Some(high)) => {
+                        format!("{figure:.decimals$}\n{low:.decimals$}..{high:.decimals$}")
+                    }
+                    (Some(figure), ..) => format!("{figure:.decimals$}\ncan collapse"),
+                };
             let amps = match (feed.amps, feed.amps_high) {
                 (Some(amps), Some(high)) => format!("{amps:.3}\nto {high:.3}"),
                 (Some(amps), None) => format!("{amps:.3}"),
@@ -200,12 +205,25 @@ impl Page<'_> {
     fn both(&self, figure: &Figure) -> String {
         let Figure { nominal, low, high } = figure;
         let between = if self.width < SIDE_BY_SIDE { "\n" } else { ".." };
-        format!("{nominal:.1}\n{low:.1}{between}{high:.1}")
+        format!("{}\n{}{between}{}", tenths(*nominal), tenths(*low), tenths(*high))
+    }
+
+    /// A figure of levels, in the file's own unit.
+    fn levels(&self, figure: &Figure) -> String {
+        let spoken = |dbmv: f32| self.home.level(dbmv).0;
+        let Figure { nominal, low, high } = *figure;
+        self.both(&Figure { nominal: spoken(nominal), low: spoken(low), high: spoken(high) })
     }
 
     fn outlet(&self, outlet: OutletId, verdict: Verdict) -> String {
         named(printable(self.home.outlet(outlet)), verdict)
     }
+}
+
+/// A number with one decimal, nought without a sign.
+fn tenths(number: f32) -> String {
+    let text = format!("{number:.1}");
+    if text == "-0.0" { "0.0".to_owned() } else { text }
 }
 
 /// A name and, below it, a verdict that is not a pass.
@@ -217,7 +235,6 @@ fn named(name: String, verdict: Verdict) -> String {
 fn in_table(verdict: Verdict) -> String {
     verdict.name().to_uppercase()
 }
-
 
 fn section(title: &str, table: Table, rows: usize) -> String {
     if rows == 0 { String::new() } else { format!("\n{title}\n{}", table.finish()) }

@@ -133,7 +133,8 @@ fn work(jobs: &Mutex<Receiver<Job>>, service: Option<Source<'_>>) {
 }
 
 fn check(checker: &mut Checker, batch: &Batch, service: Option<Source<'_>>) -> Answer {
-    let mut answer = Answer { out: Vec::with_capacity(2 * batch.text.len() + 1024), worst: Verdict::Pass, unusable: false };
+    let mut answer =
+        Answer { out: Vec::with_capacity(2 * batch.text.len() + 1024), worst: Verdict::Pass, unusable: false };
     let mut start = 0;
     for (number, (end, cut)) in (batch.first_line..).zip(&batch.ends) {
         let line = batch.text.get(start..*end).unwrap_or_default();

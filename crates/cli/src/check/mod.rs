@@ -21,6 +21,10 @@ pub(crate) fn run(options: &Check) -> Result<Outcome, Failure> {
         None => None,
     };
     if options.lines {
+        if let Some(name) = options.files.iter().find(|name| *name != "-") {
+            let says = format!("--lines reads standard input, not `{name}`; write: legwork check --lines < {name}");
+            return Err(Failure::Unusable(says));
+        }
         return lines::run(service, options.strict);
     }
     // All files are read before anything is written: a file that can't be used leaves standard output empty.

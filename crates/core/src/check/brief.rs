@@ -108,9 +108,14 @@ mod tests {
 
     #[test]
     fn numbers_are_rounded_half_up_in_magnitude() {
-        for (value, decimals, want) in
-            [(-16.25, 1, "-16.3"), (-0.04, 1, "0.0"), (0.96, 1, "1.0"), (861.0, 0, "861"), (-0.5, 1, "-0.5"), (9.99, 1, "10.0")]
-        {
+        for (value, decimals, want) in [
+            (-16.25, 1, "-16.3"),
+            (-0.04, 1, "0.0"),
+            (0.96, 1, "1.0"),
+            (861.0, 0, "861"),
+            (-0.5, 1, "-0.5"),
+            (9.99, 1, "10.0"),
+        ] {
             let mut text: String<32> = String::new();
             assert!(number(&mut text, value, decimals));
             assert_eq!(text, want);

@@ -7,6 +7,8 @@ use crate::{Error, OutletId, PartId, PortId, SupplyId};
 
 /// How good something is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Verdict {
     /// Inside every limit, extremes included.
     #[default]
@@ -34,6 +36,8 @@ macro_rules! codes {
         /// What is wrong.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[non_exhaustive]
+        #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+        #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
         pub enum Code {
             $($(#[$doc])* $code,)*
         }
@@ -126,6 +130,8 @@ codes! {
 
 /// A place in a home.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum At {
     /// The point of entry.
     Entry,
@@ -141,6 +147,8 @@ pub enum At {
 
 /// One thing that is wrong, with the numbers that say so.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Finding {
     /// What.
     pub code: Code,
@@ -215,8 +223,8 @@ pub(crate) fn raise(findings: &mut VecView<Finding>, finding: Finding) -> Result
     // Findings about one place come close together, so the search starts at the end.
     let same = findings.iter_mut().rev().find(|known| known.code == finding.code && known.at == finding.at);
     if let Some(known) = same {
-        let worse = finding.verdict > known.verdict
-            || (finding.verdict == known.verdict && finding.beyond() > known.beyond());
+        let worse =
+            finding.verdict > known.verdict || (finding.verdict == known.verdict && finding.beyond() > known.beyond());
         if worse {
             *known = finding;
         }

@@ -53,9 +53,8 @@ impl About {
 
     fn finding(&self, verdict: Verdict, value: f32, limit: f32) -> Finding {
         let verdict = verdict.min(self.worst);
-        Finding { other: self.other, mhz: self.mhz, ..Finding::new(self.code, verdict, self.at) }.measured(
-            value, limit, self.unit,
-        )
+        Finding { other: self.other, mhz: self.mhz, ..Finding::new(self.code, verdict, self.at) }
+            .measured(value, limit, self.unit)
     }
 }
 

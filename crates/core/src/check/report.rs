@@ -24,6 +24,8 @@ pub struct Report<'w, 's> {
 
 /// What was worked out for one outlet.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct OutletReport<'w> {
     /// Which.
     pub outlet: OutletId,
@@ -44,6 +46,8 @@ pub struct OutletReport<'w> {
 
 /// What was worked out for one amplifier.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct AmplifierReport {
     /// Which.
     pub part: PartId,
@@ -55,6 +59,8 @@ pub struct AmplifierReport {
 
 /// DC at one port.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct DcReport {
     /// Where.
     pub port: PortId,
@@ -70,6 +76,8 @@ pub struct DcReport {
 
 /// One link of the home network at one edge of its band.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LinkReport {
     /// The member that joined first.
     pub from: OutletId,
@@ -220,9 +228,10 @@ impl<'w, 's> Report<'w, 's> {
     /// Every link of the home network: each pair of members at both edges of the band.
     pub fn links(&self) -> impl Iterator<Item = LinkReport> + use<'w, 's> {
         let members = self.tree.members;
-        let (edges, limit) = self.tree.home_network.map_or(([0.0; 2], 0.0), |network| {
-            ([network.band.low.mhz(), network.band.high.mhz()], network.max_loss)
-        });
+        let (edges, limit) = self
+            .tree
+            .home_network
+            .map_or(([0.0; 2], 0.0), |network| ([network.band.low.mhz(), network.band.high.mhz()], network.max_loss));
         let pairs = members
             .iter()
             .enumerate()

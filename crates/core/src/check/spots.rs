@@ -22,8 +22,8 @@ pub(crate) struct Spot {
     pub(crate) modem_behind: bool,
     /// A device stands behind it.
     pub(crate) device_behind: bool,
-    /// Members of the home network talk through it.
-    pub(crate) linked: bool,
+    /// Members of the home network talk through it, at the lower and at the upper edge of its band.
+    pub(crate) linked: [bool; 2],
 }
 
 /// Finds out about every port.

@@ -72,8 +72,7 @@ fn judge_conductor(desk: &mut Desk<'_>, at: At, conductor: crate::Conductor) -> 
     if let Some(size) = conductor.size
         && size.number() > BOND_MAX_AWG
     {
-        let finding =
-            Finding::new(Code::BondThin, Verdict::Marginal, at).measured(size.number(), BOND_MAX_AWG, "AWG");
+        let finding = Finding::new(Code::BondThin, Verdict::Marginal, at).measured(size.number(), BOND_MAX_AWG, "AWG");
         raise(desk.findings, finding)?;
     }
     Ok(())
@@ -97,7 +96,7 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Spl
 fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &Placed<'_>) -> Result<(), Error> {
     let at = At::Part(PartId(index as u16));
     let served = leads_to_a_device(tree, desk.spots, index);
-    let linked = desk.spots.get(placed.first_port as usize).is_some_and(|spot| spot.linked);
+    let linked = desk.spots.get(placed.first_port as usize).map_or([false; 2], |spot| spot.linked);
     let service = [tree.service.first_carrier(), tree.service.last_carrier()];
     let (sent_low, sent_high) = tree.entry.transmit.map_or((service[0], service[1]), |points| points.ends());
     if served && let Some(band) = placed.part.band() {
@@ -116,11 +115,11 @@ fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &
                 outside(desk, beyond, mhz, low, high)?;
             }
         }
-        if let Some(network) = tree.home_network
-            && linked
-        {
-            for mhz in [network.band.low.mhz(), network.band.high.mhz()] {
-                outside(desk, beyond, mhz, low, high)?;
+        if let Some(network) = tree.home_network {
+            for (mhz, linked) in [network.band.low.mhz(), network.band.high.mhz()].into_iter().zip(linked) {
+                if linked {
+                    outside(desk, beyond, mhz, low, high)?;
+                }
             }
         }
     }

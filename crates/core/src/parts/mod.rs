@@ -16,13 +16,13 @@ mod splitter;
 
 pub use amplifier::{Amplifier, DcPorts, Draw};
 pub use bond::{Bond, Conductor};
-pub use cable::Cable;
 pub(crate) use cable::COPPER_PER_KELVIN;
+pub use cable::Cable;
 pub use coupler::Coupler;
 pub use equalizer::Equalizer;
 pub use filter::Filter;
 pub use inserter::Inserter;
 pub use joint::Joint;
-pub use part::{Part, Way};
 pub(crate) use part::{DcPath, PortLoss, Slope};
+pub use part::{Part, Way};
 pub use splitter::{Legs, Splitter};

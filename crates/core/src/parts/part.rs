@@ -37,6 +37,8 @@ pub enum Part<'s> {
 
 /// One way out of a part, in the words of the trade.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Way {
     /// The only way out of a part that has one.
     Only,
@@ -98,9 +100,7 @@ impl<'s> Part<'s> {
         match self {
             Self::Splitter(spec) => spec.count(),
             Self::Coupler(_) | Self::Inserter(_) => 2,
-            Self::Amplifier(spec) => {
-                outputs(spec) + u8::from(spec.passive.is_some()) + u8::from(spec.dc_ports.power)
-            }
+            Self::Amplifier(spec) => outputs(spec) + u8::from(spec.passive.is_some()) + u8::from(spec.dc_ports.power),
             _ => 1,
         }
     }

@@ -6,6 +6,7 @@
 
 mod build;
 mod ids;
+mod level;
 mod tree;
 
 pub use build::Premises;

@@ -111,6 +111,8 @@ impl Supply {
 
 /// What hangs on a port.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
 pub enum Occupant {
     /// Nothing.
     Open,

@@ -1,4 +1,14 @@
 //! What a technician works out ten times a day, without a premises file.
+//!
+//! Conversions of one level stand with [`Level`](crate::Level): dBuV, dBm, volts and watts.
+//!
+//! ```
+//! use legwork::{Frequency, quick};
+//! // A ripple of 4 MHz on foamed cable: the fault is 31.85 m away.
+//! let fault = quick::echo_from_ripple(Frequency::new(4.0)?, 0.85)?;
+//! assert!((fault.metres() - 31.85).abs() < 0.005);
+//! # Ok::<(), legwork::Error>(())
+//! ```
 
 mod along;
 mod cable;

@@ -6,7 +6,7 @@
 //! 0.28 for 12 and 0.11 for 16; a real one adds some tenths, more with frequency.
 
 use super::source::{Source, Trust};
-use super::{PASSIVE_BAND, at, named};
+use super::{CLASS_1, NO_DC, PASSIVE_BAND, at, named};
 use crate::{Coupler, Curve, Db, Ohms, Point};
 
 /// Names of the built-in couplers in a premises file: the loss to the tap.
@@ -79,20 +79,33 @@ const fn row(name: &'static str, what: &'static str, source: &'static str) -> So
     Source::new("coupler", name, what, source, Trust::Practice)
 }
 
+/// The band, by the standard's scope.
+const fn class_1(name: &'static str) -> Source {
+    Source::new("coupler", name, "band", CLASS_1, Trust::Seen)
+}
+
 /// Where the tables come from.
-pub(super) static SOURCES: [Source; 12] = [
+pub(super) static SOURCES: [Source; 20] = [
     row("6-dB", "loss to the tap", TAP),
     row("6-dB", "loss through", THROUGH),
     row("6-dB", "isolation", ISOLATION),
+    row("6-dB", "DC", NO_DC),
+    class_1("6-dB"),
     row("9-dB", "loss to the tap", TAP),
     row("9-dB", "loss through", THROUGH),
     row("9-dB", "isolation", ISOLATION),
+    row("9-dB", "DC", NO_DC),
+    class_1("9-dB"),
     row("12-dB", "loss to the tap", TAP),
     row("12-dB", "loss through", THROUGH),
     row("12-dB", "isolation", ISOLATION),
+    row("12-dB", "DC", NO_DC),
+    class_1("12-dB"),
     row("16-dB", "loss to the tap", TAP),
     row("16-dB", "loss through", THROUGH),
     row("16-dB", "isolation", ISOLATION),
+    row("16-dB", "DC", NO_DC),
+    class_1("16-dB"),
 ];
 
 #[cfg(test)]

@@ -13,6 +13,7 @@
 //! ```
 
 mod cables;
+mod centre;
 mod couplers;
 mod limits;
 mod others;
@@ -32,8 +33,14 @@ pub use splitters::{
 
 use crate::{Band, Point};
 
-/// Where the passives are vouched for: class 1 of SCTE 153 (2021) reaches 1002 MHz.
+/// Where the passives are vouched for: from the bottom of the return band to the top of class 1.
 const PASSIVE_BAND: Option<Band> = Some(Band::constant(5.0, 1002.0));
+/// Where [`PASSIVE_BAND`] comes from, for what the standard covers.
+const CLASS_1: &str = "5 to 1002 MHz: class 1 of SCTE 153 (2021), by its scope in the publisher's catalogue";
+/// The same for what it does not cover.
+const LIKE_CLASS_1: &str = "5 to 1002 MHz, as the splitters of class 1 beside it";
+/// Why splitters and couplers let no DC through.
+const NO_DC: &str = "blocked: the safer assumption, practice varies";
 
 /// One row of a table: MHz and dB.
 const fn at(mhz: f32, db: f32) -> Point {

@@ -3,7 +3,7 @@
 //! Losses in dB, DC resistances in ohms: what the trade reckons with, no one maker's figures.
 
 use super::source::{Source, Trust};
-use super::{PASSIVE_BAND, at, named};
+use super::{CLASS_1, LIKE_CLASS_1, PASSIVE_BAND, at, named};
 use crate::{Band, Bond, Curve, Db, Filter, Inserter, Joint, Ohms, Point};
 
 /// Names of the built-in inserters in a premises file.
@@ -82,16 +82,20 @@ const CONTACTS: &str = "estimate for the contacts of one pair, there and back";
 const NETWORK_BAND: &str = "the band of present home networks over coax, 1125 to 1675 MHz, specification not re-read";
 
 /// Where the tables come from.
-pub(super) static SOURCES: [Source; 9] = [
+pub(super) static SOURCES: [Source; 13] = [
     Source::new("inserter", "inserter", "loss", TRADE, Trust::Practice),
     Source::new("inserter", "inserter", "DC resistance", "estimate for its choke", Trust::Practice),
+    Source::new("inserter", "inserter", "band", CLASS_1, Trust::Seen),
     Source::new("filter", "entry-filter", "loss", TRADE, Trust::Practice),
     Source::new("filter", "entry-filter", "reflected band", NETWORK_BAND, Trust::Memory),
     Source::new("filter", "entry-filter", "DC", "blocked: the safer assumption, some pass it", Trust::Practice),
+    Source::new("filter", "entry-filter", "band", LIKE_CLASS_1, Trust::Practice),
     Source::new("joint", "joint", "loss", TRADE, Trust::Practice),
     Source::new("joint", "joint", "DC resistance", CONTACTS, Trust::Practice),
+    Source::new("joint", "joint", "band", LIKE_CLASS_1, Trust::Practice),
     Source::new("bond", "bond", "loss", TRADE, Trust::Practice),
     Source::new("bond", "bond", "DC resistance", CONTACTS, Trust::Practice),
+    Source::new("bond", "bond", "band", LIKE_CLASS_1, Trust::Practice),
 ];
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 //! frequency, and faster beyond the 1002 MHz that its class promises.
 
 use super::source::{Source, Trust};
-use super::{PASSIVE_BAND, at, named};
+use super::{CLASS_1, LIKE_CLASS_1, NO_DC, PASSIVE_BAND, at, named};
 use crate::{Curve, Db, Legs, Ohms, Point, Splitter};
 
 /// Names of the built-in splitters in a premises file.
@@ -135,20 +135,37 @@ const fn row(name: &'static str, what: &'static str, source: &'static str) -> So
     Source::new("splitter", name, what, source, Trust::Practice)
 }
 
+/// The band of those that the standard's scope names.
+const fn class_1(name: &'static str) -> Source {
+    Source::new("splitter", name, "band", CLASS_1, Trust::Seen)
+}
+
 /// Where the tables come from.
-pub(super) static SOURCES: [Source; 12] = [
+pub(super) static SOURCES: [Source; 24] = [
     row("2-way", "loss", CHECKED_2),
     row("2-way", "isolation", ISOLATION),
+    row("2-way", "DC", NO_DC),
+    class_1("2-way"),
     row("3-way", "loss", ABOVE_IDEAL),
     row("3-way", "isolation", ISOLATION),
+    row("3-way", "DC", NO_DC),
+    class_1("3-way"),
     row("3-way-unequal", "loss", CHECKED_3_UNEQUAL),
     row("3-way-unequal", "isolation", ISOLATION),
+    row("3-way-unequal", "DC", NO_DC),
+    class_1("3-way-unequal"),
     row("4-way", "loss", CHECKED_4),
     row("4-way", "isolation", ISOLATION),
+    row("4-way", "DC", NO_DC),
+    class_1("4-way"),
     row("6-way", "loss", ABOVE_IDEAL),
     row("6-way", "isolation", ISOLATION),
+    row("6-way", "DC", NO_DC),
+    row("6-way", "band", LIKE_CLASS_1),
     row("8-way", "loss", CHECKED_8),
     row("8-way", "isolation", ISOLATION),
+    row("8-way", "DC", NO_DC),
+    class_1("8-way"),
 ];
 
 #[cfg(test)]
@@ -177,7 +194,7 @@ mod tests {
 
     #[test]
     fn legs_alike_never_lose_less_than_the_ideal_split() {
-        // 10*log10(N), published as 3.01, 4.77, 6.02, 7.78 and 9.03 dB.
+        // 10*log10(N), worked out to two decimals.
         for (spec, ideal) in
             [(&SPLITTER_2, 3.01), (&SPLITTER_3, 4.77), (&SPLITTER_4, 6.02), (&SPLITTER_6, 7.78), (&SPLITTER_8, 9.03)]
         {

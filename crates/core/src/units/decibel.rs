@@ -36,7 +36,11 @@ impl Db {
     /// # Errors
     /// [`Error::OutOfRange`](crate::Error::OutOfRange) for a ratio that is not above zero or beyond ±300 dB.
     pub fn from_power_ratio(ratio: f32) -> Result<Self, crate::Error> {
-        if ratio > 0.0 { Self::new(10.0 * libm::log10f(ratio)) } else { Err(crate::Error::OutOfRange { what: "power ratio" }) }
+        if ratio > 0.0 {
+            Self::new(10.0 * libm::log10f(ratio))
+        } else {
+            Err(crate::Error::OutOfRange { what: "power ratio" })
+        }
     }
 }
 

@@ -25,6 +25,8 @@ macro_rules! quantity {
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         #[must_use]
         #[repr(transparent)]
+        #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+        #[cfg_attr(feature = "serde", derive(serde::Serialize))]
         pub struct $name(f32);
 
         impl $name {

@@ -2,8 +2,8 @@
 
 use heapless::VecView;
 
-use super::batch::{Batch, LANES, Lanes};
 use super::Sense;
+use super::batch::{Batch, LANES, Lanes};
 use super::edges::{AmplifierRows, Edge, Kind};
 use crate::curve::Between;
 use crate::math::{max, min};

@@ -7,8 +7,8 @@
 //! A run whose levels change by about 9 dB at most is right within 2e-4 dB that way; a steeper
 //! one is halved until it is flat enough, or short enough to be added up carrier by carrier.
 
-use super::batch::{Batch, LANES};
 use super::Sense;
+use super::batch::{Batch, LANES};
 use super::rows::Row;
 use crate::curve::Between;
 use crate::{Block, Tree, math};

@@ -5,7 +5,7 @@ use legwork::{Band, Curve, Db, Frequency, Level, Point};
 
 use crate::problem::{Path, Problem, Problems, nearest};
 use crate::quantity::{self, Bad};
-use crate::raw::{self, OneOrMany, Scalar, Window};
+use crate::raw::{self, OneOrMany, Pair, Scalar, Window};
 
 /// Collects problems and owns nothing: what it builds lives in the arena.
 pub(super) struct Context<'b> {
@@ -23,7 +23,7 @@ impl<'b> Context<'b> {
 
     /// Notes that a key is missing.
     pub(super) fn missing(&mut self, path: Path, key: &str, takes: &str) {
-        self.note(Problem::new(path, "", format!("the key `{key}` is missing; it takes {takes}")).following());
+        self.note(Problem::new(path, "", format!("the key `{key}` is missing; it takes {takes}")).missing(&[key]));
     }
 
     /// A quantity that has to be there.
@@ -72,7 +72,8 @@ impl<'b> Context<'b> {
                     (None, _) => format!("that is no quantity; it takes {}", bad.takes),
                     _ => bad.to_string(),
                 };
-                self.note(Problem::new(path(), value.to_string(), says));
+                let meant = text.and_then(|text| bad.meant(text));
+                self.note(Problem::new(path(), value.to_string(), says).suggest(meant));
                 None
             }
         }
@@ -91,9 +92,17 @@ impl<'b> Context<'b> {
     }
 
     /// A whole number in a range.
-    pub(super) fn whole(&mut self, value: &Scalar<'_>, path: impl FnOnce() -> Path, low: u16, high: u16) -> Option<u16> {
+    pub(super) fn whole(
+        &mut self,
+        value: &Scalar<'_>,
+        path: impl FnOnce() -> Path,
+        low: u16,
+        high: u16,
+    ) -> Option<u16> {
         match value {
-            Scalar::Number(number) if number.fract() == 0.0 && *number >= f64::from(low) && *number <= f64::from(high) => {
+            Scalar::Number(number)
+                if number.fract() == 0.0 && *number >= f64::from(low) && *number <= f64::from(high) =>
+            {
                 Some(*number as u16)
             }
             other => {
@@ -116,11 +125,8 @@ impl<'b> Context<'b> {
             return Some(*meaning);
         }
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let mut problem = Problem::new(path(), &text, format!("it takes one of {}", known.join(", ")));
-        if let Some(near) = nearest(&text, known.iter().copied()) {
-            problem = problem.help(format!("did you mean `{near}`?"));
-        }
-        self.note(problem);
+        let near = nearest(&text, known.iter().copied());
+        self.note(Problem::new(path(), &text, format!("it takes one of {}", known.join(", "))).suggest(near));
         None
     }
 
@@ -135,20 +141,20 @@ impl<'b> Context<'b> {
     /// Points over frequency, rising, at least `fewest`.
     pub(super) fn points(
         &mut self,
-        points: &[[Scalar<'_>; 2]],
+        points: &[Pair<'_>],
         path: impl Fn() -> Path,
         read: Reader<f32>,
         fewest: usize,
     ) -> Option<&'b [Point]> {
         if points.len() < fewest {
-            let says = format!("it takes at least {fewest} point{}", if fewest == 1 { "" } else { "s" });
-            self.note(Problem::new(path(), format!("{} points", points.len()), says));
+            let says = format!("points in this list: {}; it takes at least {fewest}", points.len());
+            self.note(Problem::new(path(), "", says));
             return None;
         }
         let mut last = 0.0;
         let mut all_good = true;
         let out = self.arena.alloc_slice_fill_copy(points.len(), Point::constant(1.0, 0.0));
-        for (index, ([at, value], slot)) in points.iter().zip(out.iter_mut()).enumerate() {
+        for (index, (Pair { at, value }, slot)) in points.iter().zip(out.iter_mut()).enumerate() {
             let frequency = self.quantity(at, || path().with(index).with(0), quantity::frequency);
             let value = self.quantity(value, || path().with(index).with(1), read);
             let (Some(frequency), Some(value)) = (frequency, value) else {
@@ -211,7 +217,11 @@ impl<'b> Context<'b> {
         match window {
             OneOrMany::Many(list) if list.len() == 2 => Some((list.first()?, list.last()?)),
             OneOrMany::Many(list) => {
-                self.note(Problem::new(path(), format!("{} values", list.len()), "it takes two values, [\"lowest\", \"highest\"]"));
+                self.note(Problem::new(
+                    path(),
+                    format!("{} values", list.len()),
+                    "it takes two values, [\"lowest\", \"highest\"]",
+                ));
                 None
             }
             OneOrMany::One(value) => {
@@ -230,7 +240,7 @@ impl<'b> Context<'b> {
         let (from, to) = (edge(self, low, 0), edge(self, high, 1));
         let band = Band::new(from?, to?);
         if band.is_err() {
-            self.note(Problem::new(path(), format!("{low}, {high}"), "a band's lower edge comes first"));
+            self.note(Problem::new(path(), "", "a band's lower edge comes first"));
         }
         band.ok()
     }

@@ -32,9 +32,13 @@ pub(super) fn service<'b>(context: &mut Context<'b>, raw: Option<&raw::Service<'
 }
 
 fn blocks<'b>(context: &mut Context<'b>, raw: &raw::Service<'_>) -> Option<&'b [Block]> {
-    let raw = raw.carriers.as_deref().unwrap_or_default();
+    const TAKES: &str = "at least one block { first, last, step }";
+    let Some(raw) = raw.carriers.as_deref() else {
+        context.missing(route!["service"], "carriers", TAKES);
+        return None;
+    };
     if raw.is_empty() {
-        context.missing(route!["service"], "carriers", "a list of blocks { first, last, step }");
+        context.note(Problem::new(route!["service", "carriers"], "", format!("there are none; it takes {TAKES}")));
         return None;
     }
     let mut blocks: Vec<Block> = Vec::with_capacity(raw.len());
@@ -70,8 +74,8 @@ fn blocks<'b>(context: &mut Context<'b>, raw: &raw::Service<'_>) -> Option<&'b [
         }
     }
     if carriers > u32::from(Block::MAX_CARRIERS) {
-        let says = format!("all blocks together have at most {} carriers", Block::MAX_CARRIERS);
-        context.note(Problem::new(route!["service", "carriers"], format!("{carriers} carriers"), says));
+        let says = format!("all blocks together have {carriers} carriers, more than {}", Block::MAX_CARRIERS);
+        context.note(Problem::new(route!["service", "carriers"], "", says));
         return None;
     }
     (blocks.len() == raw.len()).then(|| &*context.arena.alloc_slice_copy(&blocks))
@@ -107,7 +111,7 @@ fn readings<'b>(
     match raw? {
         OneOrMany::Many(points) => Points::new(context.points(points, at, level, fewest)?).ok(),
         OneOrMany::One(value) => {
-            let says = format!("it takes at least {fewest} readings [\"frequency\", \"level\"]");
+            let says = format!("it takes readings [\"frequency\", \"level\"], at least {fewest}");
             context.note(Problem::new(at(), value.to_string(), says));
             None
         }
@@ -133,7 +137,7 @@ pub(super) fn climate(context: &mut Context<'_>, raw: Option<&raw::Climate<'_>>)
             Ok(with) => climate = with,
             Err(_) => {
                 let says = "the range is upside down; the coldest comes first";
-                context.note(Problem::new(at(), format!("{low}, {high}"), says));
+                context.note(Problem::new(at(), "", says));
             }
         }
     }

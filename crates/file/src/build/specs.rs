@@ -10,8 +10,8 @@ use crate::problem::{Path, Problem, nearest, route};
 use crate::quantity;
 use crate::raw::{self, Named, Scalar, Window};
 
-/// The specs of one kind, by name.
-pub(super) type Shelf<'b, T> = Vec<(&'b str, &'b T)>;
+/// The specs of one kind, by name; [`None`] for one with something wrong, which has been noted.
+pub(super) type Shelf<'b, T> = Vec<(&'b str, Option<&'b T>)>;
 
 /// Every spec of a file.
 #[derive(Default)]
@@ -30,34 +30,36 @@ pub(super) struct Specs<'b> {
 /// A spec by its name: the file's own before the built-in.
 pub(super) fn find<'b, T>(
     context: &mut Context<'b>,
-    shelf: &[(&'b str, &'b T)],
-    built_in: impl Fn(&str) -> Option<&'b T>,
+    shelf: &[(&'b str, Option<&'b T>)],
+    built_in: impl FnOnce() -> Option<&'b T>,
     names: &[&'static str],
     name: &Scalar<'_>,
     path: impl FnOnce() -> Path,
 ) -> Option<&'b T> {
-    if let Some(text) = name.text() {
-        if let Some((_, spec)) = shelf.iter().find(|(known, _)| *known == text) {
-            return Some(spec);
-        }
-        if let Some(spec) = built_in(text) {
-            return Some(spec);
-        }
+    if let Some(text) = name.text()
+        && let Some((_, spec)) = shelf.iter().find(|(known, _)| *known == text)
+    {
+        return *spec;
+    }
+    if let Some(spec) = built_in() {
+        return Some(spec);
     }
     let word = name.to_string();
     let known = || shelf.iter().map(|(name, _)| *name).chain(names.iter().copied());
-    let list: Vec<&str> = known().collect();
-    let says = if list.is_empty() {
-        "there is no such spec, and none of this kind in the file".to_owned()
-    } else {
-        format!("there is no such spec; known are {}", list.join(", "))
+    let says = match listed(known()) {
+        None => "there is no such spec, and none of this kind in the file".to_owned(),
+        Some(list) => format!("there is no such spec; known are {list}"),
     };
-    let mut problem = Problem::new(path(), &word, says).following();
-    if let Some(near) = nearest(&word, known()) {
-        problem = problem.help(format!("did you mean `{near}`?"));
-    }
-    context.note(problem);
+    context.note(Problem::new(path(), &word, says).following().suggest(nearest(&word, known())));
     None
+}
+
+/// Names with commas between them, as many as anyone reads; [`None`] for none.
+fn listed<'n>(mut names: impl Iterator<Item = &'n str>) -> Option<String> {
+    const MOST: usize = 20;
+    let list: Vec<&str> = names.by_ref().take(MOST).collect();
+    let more = if names.next().is_some() { ", ..." } else { "" };
+    (!list.is_empty()).then(|| list.join(", ") + more)
 }
 
 /// Reads every spec of a file.
@@ -94,9 +96,8 @@ fn shelf<'b, R, T: Copy>(
         if shelf.iter().any(|(known, _)| *known == name) {
             context.note(Problem::new(table(), name, "this name stands here twice"));
         }
-        if let Some(spec) = read(context, raw, &table) {
-            shelf.push((name, context.arena.alloc(spec)));
-        }
+        let spec = read(context, raw, &table);
+        shelf.push((name, spec.map(|spec| &*context.arena.alloc(spec))));
     }
     shelf
 }
@@ -174,7 +175,8 @@ fn splitter<'b>(context: &mut Context<'b>, raw: &raw::Splitter<'_>, table: Table
             None
         }
         (None, None) => {
-            context.missing(table(), "loss", "one loss for all legs (or `leg_loss`, one a leg)");
+            let says = "the key `loss` is missing; it takes one loss for all legs (or `leg_loss`, one a leg)";
+            context.note(Problem::new(table(), "", says).missing(&["loss", "leg_loss"]));
             None
         }
     };
@@ -189,7 +191,8 @@ fn splitter<'b>(context: &mut Context<'b>, raw: &raw::Splitter<'_>, table: Table
             dc_pass |= 1 << (leg - 1);
         }
     }
-    let dc_ohms = dc_ohms(context, raw.dc_ohms.as_ref(), raw.dc_pass.as_ref().is_some_and(|list| !list.is_empty()), table);
+    let dc_ohms =
+        dc_ohms(context, raw.dc_ohms.as_ref(), raw.dc_pass.as_ref().is_some_and(|list| !list.is_empty()), table);
     Some(Splitter { legs: legs?, spread, isolation: isolation?, dc_pass, dc_ohms: dc_ohms?, band })
 }
 
@@ -201,15 +204,15 @@ fn each_leg<'b>(
 ) -> Option<Legs<'b>> {
     let path = || table().with("leg_loss");
     if list.is_empty() || list.len() > usize::from(Splitter::MAX_LEGS) {
-        let says = format!("it takes 1 to {} legs", Splitter::MAX_LEGS);
-        context.note(Problem::new(path(), format!("{} legs", list.len()), says));
+        let says = format!("legs in this list: {}; it takes 1 to {}", list.len(), Splitter::MAX_LEGS);
+        context.note(Problem::new(path(), "", says));
         return None;
     }
     if let Some(stated) = stated
         && usize::from(stated) != list.len()
     {
         let says = format!("`legs` says {stated}, but this list has {}", list.len());
-        context.note(Problem::new(path(), format!("{} legs", list.len()), says));
+        context.note(Problem::new(path(), "", says));
     }
     let mut curves = Vec::with_capacity(list.len());
     for (index, curve) in list.iter().enumerate() {
@@ -334,7 +337,11 @@ fn runs_on(
     let highest = context.quantity(high, || path().with(1), quantity::volts);
     let (lowest, highest) = (lowest?, highest?);
     if lowest > highest {
-        context.note(Problem::new(path(), format!("{low}, {high}"), "the range is upside down; the lowest comes first"));
+        context.note(Problem::new(
+            path(),
+            format!("{low}, {high}"),
+            "the range is upside down; the lowest comes first",
+        ));
         return None;
     }
     Some((lowest, highest))
@@ -349,8 +356,10 @@ fn dc_ports(context: &mut Context<'_>, raw: &[Scalar<'_>], outputs: u16, table: 
             ("in", _) => ports.input = true,
             (_, Ok(number)) if (1..=outputs).contains(&number) => ports.outputs |= 1 << (number - 1),
             _ => {
-                let says = format!("it takes \"power\", \"in\" or an output, \"1\" to \"{outputs}\"");
-                context.note(Problem::new(table().with("dc_ports").with(index), text, says));
+                let last = if outputs == 1 { String::new() } else { format!(" to \"{outputs}\"") };
+                let says = format!("it takes \"power\", \"in\" or the number of an output, \"1\"{last}");
+                let near = nearest(&text, ["power", "in"]);
+                context.note(Problem::new(table().with("dc_ports").with(index), text, says).suggest(near));
             }
         }
     }

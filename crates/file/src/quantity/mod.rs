@@ -3,6 +3,7 @@
 //! Each function takes one kind of quantity and answers in core's own type. A [`Bad`] says what is
 //! wrong with the text and which units the field takes.
 
+mod meant;
 mod scan;
 mod unit;
 
@@ -10,6 +11,9 @@ use std::fmt;
 
 use legwork::quick::ChannelPlan;
 use legwork::{Amps, Awg, Db, Draw, Frequency, Length, Level, Ohms, Percent, Temperature, Volts, Watts};
+
+/// One foot is 0.3048 m exactly.
+const METRES_PER_FOOT: f64 = 0.3048;
 
 use scan::Scan;
 use unit::Unit;
@@ -31,6 +35,8 @@ pub enum Why {
     WrongUnit,
     /// No home has that.
     Impossible,
+    /// What has to be the lower of two is the higher.
+    UpsideDown,
     /// The standard plan has no such channel.
     NoChannel,
 }
@@ -55,6 +61,7 @@ impl fmt::Display for Bad {
             Why::NoUnit => write!(f, "the unit is missing; it takes {takes}"),
             Why::WrongUnit => write!(f, "that unit does not fit; it takes {takes}"),
             Why::Impossible => write!(f, "that is outside what is possible; it takes {takes}"),
+            Why::UpsideDown => write!(f, "the first has to be the lower one; it takes {takes}"),
             Why::NoChannel => write!(f, "the standard plan has no such channel; it takes {takes}"),
         }
     }
@@ -66,13 +73,13 @@ impl std::error::Error for Bad {}
 fn read<T>(
     text: &str,
     takes: &'static str,
-    to_base: impl Fn(f32, Unit) -> Option<f32>,
+    to_base: impl Fn(f64, Unit) -> Option<f64>,
     wrap: impl Fn(f32) -> Result<T, legwork::Error>,
 ) -> Result<T, Bad> {
     let bad = |why| Bad { why, takes };
     let (number, unit) = Scan::new(text).quantity().map_err(bad)?;
     let base = to_base(number, unit).ok_or_else(|| bad(missing_or_wrong(unit)))?;
-    wrap(base).map_err(|_| bad(Why::Impossible))
+    wrap(base as f32).map_err(|_| bad(Why::Impossible))
 }
 
 fn missing_or_wrong(unit: Unit) -> Why {
@@ -92,9 +99,9 @@ pub fn length(text: &str) -> Result<(Length, bool), Bad> {
     let (metres, feet) = match unit.folded() {
         unit::FT => {
             let inches = if scan.is_empty() { 0.0 } else { inches(&mut scan).map_err(bad)? };
-            (number * legwork::METRES_PER_FOOT + inches, true)
+            (number * METRES_PER_FOOT + inches, true)
         }
-        unit::IN => (number * (legwork::METRES_PER_FOOT / 12.0), true),
+        unit::IN => (number * (METRES_PER_FOOT / 12.0), true),
         unit::M => (number, false),
         unit::KM => (number * 1000.0, false),
         _ => return Err(bad(missing_or_wrong(unit))),
@@ -106,14 +113,14 @@ pub fn length(text: &str) -> Result<(Length, bool), Bad> {
     if number.is_sign_negative() && number != 0.0 {
         return Err(bad(Why::Impossible));
     }
-    Length::new(metres).map(|length| (length, feet)).map_err(|_| bad(Why::Impossible))
+    Length::new(metres as f32).map(|length| (length, feet)).map_err(|_| bad(Why::Impossible))
 }
 
 /// The inches behind feet, in metres.
-fn inches(scan: &mut Scan<'_>) -> Result<f32, Why> {
-    let number = scan.number()?;
+fn inches(scan: &mut Scan<'_>) -> Result<f64, Why> {
+    let number = scan.number().map_err(|why| if why == Why::NoNumber { Why::Trailing } else { why })?;
     match scan.unit().folded() {
-        unit::IN if number >= 0.0 => Ok(number * (legwork::METRES_PER_FOOT / 12.0)),
+        unit::IN if number >= 0.0 => Ok(number * (METRES_PER_FOOT / 12.0)),
         unit::IN => Err(Why::Impossible),
         _ => Err(Why::Trailing),
     }
@@ -138,7 +145,7 @@ pub fn frequency(text: &str) -> Result<Frequency, Bad> {
         let channel = ChannelPlan::Standard.channel(number as u8).ok_or(bad(Why::NoChannel))?;
         return Ok(channel.centre);
     }
-    let to_mhz = |number: f32, unit: Unit| match unit.folded() {
+    let to_mhz = |number: f64, unit: Unit| match unit.folded() {
         unit::MHZ => Some(number),
         unit::GHZ => Some(number * 1e3),
         unit::KHZ => Some(number / 1e3),
@@ -153,7 +160,7 @@ pub fn frequency(text: &str) -> Result<Frequency, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn db(text: &str) -> Result<Db, Bad> {
-    read(text, "a ratio in dB", |number, unit| (unit.folded() == unit::DB).then_some(number), Db::new)
+    read(text, "a ratio: dB", |number, unit| (unit.folded() == unit::DB).then_some(number), Db::new)
 }
 
 /// A loss in dB, not negative.
@@ -161,7 +168,7 @@ pub fn db(text: &str) -> Result<Db, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn loss(text: &str) -> Result<Db, Bad> {
-    const TAKES: &str = "decibels, not negative: dB";
+    const TAKES: &str = "a ratio, not negative: dB";
     let db = read(text, TAKES, |number, unit| (unit.folded() == unit::DB).then_some(number), Db::new)?;
     if db.db() < 0.0 { Err(Bad { why: Why::Impossible, takes: TAKES }) } else { Ok(db) }
 }
@@ -175,13 +182,13 @@ pub fn level(text: &str) -> Result<Level, Bad> {
     let bad = |why| Bad { why, takes: TAKES };
     let (number, unit) = Scan::new(text).quantity().map_err(bad)?;
     let level = match unit.milli() {
-        unit::DBMV => Level::new(number),
-        unit::DBUV | unit::DBUV_MICRO | unit::DBUV_MU => Level::from_dbuv(number),
-        unit::DBM => Level::from_dbm(number),
-        unit::V => Volts::new(number).and_then(Level::from_volts),
-        unit::MV => Volts::new(number * 1e-3).and_then(Level::from_volts),
-        unit::W => Watts::new(number).and_then(Level::from_watts),
-        unit::MW => Watts::new(number * 1e-3).and_then(Level::from_watts),
+        unit::DBMV => Level::new(number as f32),
+        unit::DBUV | unit::DBUV_MICRO | unit::DBUV_MU => Level::new((number - 60.0) as f32),
+        unit::DBM => Level::from_dbm(number as f32),
+        unit::V => Volts::new(number as f32).and_then(Level::from_volts),
+        unit::MV => Volts::new((number * 1e-3) as f32).and_then(Level::from_volts),
+        unit::W => Watts::new(number as f32).and_then(Level::from_watts),
+        unit::MW => Watts::new((number * 1e-3) as f32).and_then(Level::from_watts),
         _ => return Err(bad(missing_or_wrong(unit))),
     };
     level.map_err(|_| bad(Why::Impossible))
@@ -192,7 +199,7 @@ pub fn level(text: &str) -> Result<Level, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn volts(text: &str) -> Result<Volts, Bad> {
-    let to_volts = |number: f32, unit: Unit| match unit.milli() {
+    let to_volts = |number: f64, unit: Unit| match unit.milli() {
         unit::V => Some(number),
         unit::MV => Some(number / 1e3),
         _ => None,
@@ -208,7 +215,7 @@ pub fn amps(text: &str) -> Result<Amps, Bad> {
     read(text, "a current, not negative: A or mA", to_amps, Amps::new)
 }
 
-fn to_amps(number: f32, unit: Unit) -> Option<f32> {
+fn to_amps(number: f64, unit: Unit) -> Option<f64> {
     match unit.milli() {
         unit::A => Some(number),
         unit::MA => Some(number / 1e3),
@@ -225,9 +232,9 @@ pub fn draw(text: &str) -> Result<Draw, Bad> {
     let bad = |why| Bad { why, takes: TAKES };
     let (number, unit) = Scan::new(text).quantity().map_err(bad)?;
     let draw = match (unit.milli(), to_amps(number, unit)) {
-        (_, Some(amps)) => Amps::new(amps).map(Draw::Current),
-        (unit::W, _) => Watts::new(number).map(Draw::Power),
-        (unit::MW, _) => Watts::new(number / 1e3).map(Draw::Power),
+        (_, Some(amps)) => Amps::new(amps as f32).map(Draw::Current),
+        (unit::W, _) => Watts::new(number as f32).map(Draw::Power),
+        (unit::MW, _) => Watts::new((number / 1e3) as f32).map(Draw::Power),
         _ => return Err(bad(missing_or_wrong(unit))),
     };
     draw.map_err(|_| bad(Why::Impossible))
@@ -238,7 +245,7 @@ pub fn draw(text: &str) -> Result<Draw, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn ohms(text: &str) -> Result<Ohms, Bad> {
-    let to_ohms = |number: f32, unit: Unit| match unit.milli() {
+    let to_ohms = |number: f64, unit: Unit| match unit.milli() {
         unit::OHM | unit::OHMS | unit::OHM_SIGN | unit::OMEGA => Some(number),
         unit::MOHM => Some(number / 1e3),
         _ => None,
@@ -251,7 +258,7 @@ pub fn ohms(text: &str) -> Result<Ohms, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn temperature(text: &str) -> Result<Temperature, Bad> {
-    let to_celsius = |number: f32, unit: Unit| match unit.folded() {
+    let to_celsius = |number: f64, unit: Unit| match unit.folded() {
         unit::C | unit::DEGREE_C => Some(number),
         unit::F | unit::DEGREE_F => Some((number - 32.0) / 1.8),
         _ => None,
@@ -264,7 +271,7 @@ pub fn temperature(text: &str) -> Result<Temperature, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn percent(text: &str) -> Result<Percent, Bad> {
-    let to_percent = |number: f32, unit: Unit| (unit.folded() == unit::PERCENT).then_some(number);
+    let to_percent = |number: f64, unit: Unit| (unit.folded() == unit::PERCENT).then_some(number);
     read(text, "percent from 0 to 100: %", to_percent, Percent::new)
 }
 
@@ -285,7 +292,7 @@ pub fn nanoseconds(text: &str) -> Result<f32, Bad> {
 /// # Errors
 /// [`Bad`] for anything else.
 pub fn awg(text: &str) -> Result<Awg, Bad> {
-    let to_awg = |number: f32, unit: Unit| (unit.folded() == unit::AWG).then_some(number);
+    let to_awg = |number: f64, unit: Unit| (unit.folded() == unit::AWG).then_some(number);
     read(text, "a wire size from 0 to 50: AWG", to_awg, Awg::new)
 }
 
@@ -309,9 +316,9 @@ pub fn split(text: &str) -> Result<legwork::Split, Bad> {
         unit::HZ => 1e-6,
         _ => return Err(bad(missing_or_wrong(unit))),
     };
-    let checked = |number: f32| Frequency::new(number * scale).map_err(|_| bad(Why::Impossible));
+    let checked = |number: f64| Frequency::new((number * scale) as f32).map_err(|_| bad(Why::Impossible));
     let split = legwork::Split { return_top: checked(top)?, forward_bottom: checked(bottom)? };
-    if split.return_top < split.forward_bottom { Ok(split) } else { Err(bad(Why::Impossible)) }
+    if split.return_top < split.forward_bottom { Ok(split) } else { Err(bad(Why::UpsideDown)) }
 }
 
 #[cfg(test)]
@@ -333,7 +340,14 @@ mod tests {
 
     #[test]
     fn levels_come_in_every_unit_of_the_trade() {
-        for (text, dbmv) in [("-0.5 dBmV", -0.5), ("63dBuV", 3.0), ("63 dBµV", 3.0), ("-48.75 dBm", 0.000_6), ("1 mV", 0.0), ("0.01 V", 20.0)] {
+        for (text, dbmv) in [
+            ("-0.5 dBmV", -0.5),
+            ("63dBuV", 3.0),
+            ("63 dBµV", 3.0),
+            ("-48.75 dBm", 0.000_6),
+            ("1 mV", 0.0),
+            ("0.01 V", 20.0),
+        ] {
             assert!((level(text).unwrap().dbmv() - dbmv).abs() < 1e-4, "{text}");
         }
         assert_eq!(level("12 dB").unwrap_err().why, Why::WrongUnit);

@@ -7,11 +7,12 @@
 use super::Why;
 use super::unit::Unit;
 
-/// Powers of ten that an `f32` holds exactly.
-const TENS: [f32; 11] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10];
+/// Powers of ten that an `f64` holds exactly.
+const TENS: [f64; 11] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10];
 
-/// Every whole number up to here is exact in an `f32`.
-const EXACT: u64 = 1 << 24;
+/// Every whole number up to here is exact in an `f64`. Units are converted before the one rounding
+/// to core's `f32`, so that `1125000 kHz` and `1.125 GHz` are the same frequency.
+const EXACT: u64 = 1 << 53;
 
 /// What is left of a text while it is taken apart.
 #[derive(Clone, Copy)]
@@ -22,9 +23,7 @@ pub(super) struct Scan<'t> {
 impl<'t> Scan<'t> {
     /// Starts at the front of `text`, past any white space.
     pub(super) fn new(text: &'t str) -> Self {
-        Self {
-            rest: text.as_bytes().trim_ascii(),
-        }
+        Self { rest: text.as_bytes().trim_ascii() }
     }
 
     /// Nothing is left.
@@ -37,9 +36,7 @@ impl<'t> Scan<'t> {
         let Some((front, rest)) = self.rest.split_at_checked(word.len()) else {
             return false;
         };
-        let ends = rest
-            .first()
-            .is_some_and(|byte| byte.is_ascii_digit() || byte.is_ascii_whitespace());
+        let ends = rest.first().is_some_and(|byte| byte.is_ascii_digit() || byte.is_ascii_whitespace());
         if ends && front.eq_ignore_ascii_case(word) {
             self.rest = rest.trim_ascii_start();
             true
@@ -64,7 +61,7 @@ impl<'t> Scan<'t> {
     /// # Errors
     /// [`Why::NoNumber`] if there is none, [`Why::NotFinite`] for infinities, for what is no
     /// number and for what an `f32` cannot hold, [`Why::Comma`] for a decimal comma.
-    pub(super) fn number(&mut self) -> Result<f32, Why> {
+    pub(super) fn number(&mut self) -> Result<f64, Why> {
         let text = self.rest;
         let (negative, digits) = sign(text);
         let mut at = 0;
@@ -75,9 +72,7 @@ impl<'t> Scan<'t> {
             match byte {
                 b'0'..=b'9' => {
                     // A number too long for this is read again, by the slow way.
-                    mantissa = mantissa
-                        .wrapping_mul(10)
-                        .wrapping_add(u64::from(byte - b'0'));
+                    mantissa = mantissa.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
                     count += 1;
                 }
                 b'.' if point.is_none() => point = Some(at),
@@ -97,13 +92,10 @@ impl<'t> Scan<'t> {
         }
         self.rest = rest;
         let size = match TENS.get(decimals) {
-            // Both are exact, so the quotient is rounded once: the nearest `f32`.
+            // Both are exact, so the quotient is rounded once: the nearest `f64`.
             Some(tens) if exponent == 0 && count <= 19 && mantissa < EXACT => {
-                #[expect(
-                    clippy::cast_precision_loss,
-                    reason = "below 2^24 nothing is lost"
-                )]
-                let whole = mantissa as f32;
+                #[expect(clippy::cast_precision_loss, reason = "below 2^53 nothing is lost")]
+                let whole = mantissa as f64;
                 whole / tens
             }
             _ => long(digits.get(..end).unwrap_or_default())?,
@@ -127,14 +119,10 @@ impl<'t> Scan<'t> {
     ///
     /// # Errors
     /// As for [`Scan::number`]; [`Why::Trailing`] if something follows.
-    pub(super) fn quantity(mut self) -> Result<(f32, Unit), Why> {
+    pub(super) fn quantity(mut self) -> Result<(f64, Unit), Why> {
         let number = self.number()?;
         let unit = self.unit();
-        if self.is_empty() {
-            Ok((number, unit))
-        } else {
-            Err(Why::Trailing)
-        }
+        if self.is_empty() { Ok((number, unit)) } else { Err(Why::Trailing) }
     }
 }
 
@@ -153,42 +141,28 @@ fn exponent(text: &[u8]) -> usize {
         return 0;
     };
     let signs = usize::from(matches!(rest, [b'+' | b'-', ..]));
-    let digits = rest
-        .iter()
-        .skip(signs)
-        .take_while(|byte| byte.is_ascii_digit())
-        .count();
+    let digits = rest.iter().skip(signs).take_while(|byte| byte.is_ascii_digit()).count();
     if digits == 0 { 0 } else { 1 + signs + digits }
 }
 
 /// The standard library's parser, for long numbers and exponents.
-fn long(digits: &[u8]) -> Result<f32, Why> {
+fn long(digits: &[u8]) -> Result<f64, Why> {
     let text = core::str::from_utf8(digits).map_err(|_| Why::NoNumber)?;
-    let number: f32 = text.parse().map_err(|_| Why::NoNumber)?;
-    if number.is_finite() {
-        Ok(number)
-    } else {
-        Err(Why::NotFinite)
-    }
+    let number: f64 = text.parse().map_err(|_| Why::NoNumber)?;
+    if number.abs() <= f64::from(f32::MAX) { Ok(number) } else { Err(Why::NotFinite) }
 }
 
 /// Tells "not a number" and infinities from other words.
 fn no_number(text: &[u8]) -> Why {
-    let word = text
-        .get(..3)
-        .map(|word| word.eq_ignore_ascii_case(b"nan") || word.eq_ignore_ascii_case(b"inf"));
-    if word == Some(true) {
-        Why::NotFinite
-    } else {
-        Why::NoNumber
-    }
+    let word = text.get(..3).map(|word| word.eq_ignore_ascii_case(b"nan") || word.eq_ignore_ascii_case(b"inf"));
+    if word == Some(true) { Why::NotFinite } else { Why::NoNumber }
 }
 
 #[cfg(test)]
 mod tests {
     use super::{Scan, Why};
 
-    fn number(text: &str) -> Result<f32, Why> {
+    fn number(text: &str) -> Result<f64, Why> {
         Scan::new(text).number()
     }
 
@@ -212,7 +186,7 @@ mod tests {
             "1e3",
             "2.5E-3",
         ] {
-            assert_eq!(number(text), Ok(text.parse::<f32>().unwrap()), "{text}");
+            assert_eq!(number(text), Ok(text.parse::<f64>().unwrap()), "{text}");
         }
     }
 

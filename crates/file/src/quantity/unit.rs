@@ -13,10 +13,7 @@ pub(super) struct Unit {
 impl Unit {
     /// Folds a unit; one of more than eight bytes becomes a unit nothing knows.
     pub(super) const fn new(text: &[u8]) -> Self {
-        Self {
-            folded: fold(text),
-            mega: matches!(text, [b'M', ..]),
-        }
+        Self { folded: fold(text), mega: matches!(text, [b'M', ..]) }
     }
 
     /// The folded name, for a `match`; it is [`NONE`] if there was none.
@@ -89,10 +86,7 @@ mod tests {
 
     #[test]
     fn a_long_word_is_no_unit() {
-        assert_eq!(
-            Unit::new(b"kilometres").folded(),
-            Unit::new(b"furlongs!").folded()
-        );
+        assert_eq!(Unit::new(b"kilometres").folded(), Unit::new(b"furlongs!").folded());
         assert_ne!(Unit::new(b"kilometres").folded(), NONE);
     }
 }

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::marker::PhantomData;
 
-use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
+use serde::de::{Deserialize, Deserializer, Error, IgnoredAny, SeqAccess, Visitor};
 
 use super::Scalar;
 use super::list::items;
@@ -17,8 +17,17 @@ pub enum OneOrMany<'a, T> {
     Many(Vec<T>),
 }
 
-/// A quantity over frequency: one value, or points `[frequency, value]`.
-pub type Curve<'a> = OneOrMany<'a, [Scalar<'a>; 2]>;
+/// A quantity over frequency: one value, or points.
+pub type Curve<'a> = OneOrMany<'a, Pair<'a>>;
+
+/// A point: a frequency and a value. Not an array of two, of which some formats drop the third item.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pair<'a> {
+    /// The frequency.
+    pub at: Scalar<'a>,
+    /// The value there.
+    pub value: Scalar<'a>,
+}
 
 /// A range `[lowest, highest]`, or one word.
 pub type Window<'a> = OneOrMany<'a, Scalar<'a>>;
@@ -62,6 +71,31 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for Either<T> {
 
     fn visit_seq<A: SeqAccess<'de>>(self, seq: A) -> Result<Self::Value, A::Error> {
         items(seq).map(OneOrMany::Many)
+    }
+}
+
+struct Two;
+
+impl<'de> Visitor<'de> for Two {
+    type Value = Pair<'de>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a pair [\"frequency\", \"value\"]")
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Self::Value, A::Error> {
+        let at = seq.next_element()?.ok_or_else(|| A::Error::invalid_length(0, &self))?;
+        let value = seq.next_element()?.ok_or_else(|| A::Error::invalid_length(1, &self))?;
+        match seq.next_element::<IgnoredAny>()? {
+            None => Ok(Pair { at, value }),
+            Some(_) => Err(A::Error::invalid_length(3, &self)),
+        }
+    }
+}
+
+impl<'de: 'a, 'a> Deserialize<'de> for Pair<'a> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_seq(Two)
     }
 }
 

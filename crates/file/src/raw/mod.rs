@@ -10,8 +10,9 @@ mod named;
 mod part;
 mod scalar;
 mod spec;
+mod table;
 
-pub use curve::{Curve, OneOrMany, Window};
+pub use curve::{Curve, OneOrMany, Pair, Window};
 pub use list::List;
 pub use named::Named;
 pub use part::{Kind, Part};
@@ -20,9 +21,13 @@ pub use spec::{Amplifier, Cable, Coupler, Equalizer, Filter, Inserter, Joint, Sp
 
 use serde::Deserialize;
 
+use table::tables;
+
+tables! { Premises, Service, Block, Entry, Climate, Outlet, Supply, PerDevice, Limits, HomeNetwork }
+
 /// A premises file.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Premises<'a> {
     /// The version of the format: 1.
     #[serde(borrow)]
@@ -53,7 +58,7 @@ pub struct Premises<'a> {
 
 /// `[service]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Service<'a> {
     /// Return and forward band.
     #[serde(borrow)]
@@ -68,7 +73,7 @@ pub struct Service<'a> {
 
 /// One of `carriers`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Block<'a> {
     /// The first centre.
     #[serde(borrow)]
@@ -83,7 +88,7 @@ pub struct Block<'a> {
 
 /// `[entry]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Entry<'a> {
     /// Forward readings.
     #[serde(borrow)]
@@ -100,7 +105,7 @@ pub struct Entry<'a> {
 
 /// `[climate]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Climate<'a> {
     /// Coldest and hottest in a room.
     #[serde(borrow)]
@@ -113,7 +118,7 @@ pub struct Climate<'a> {
 
 /// `[[outlet]]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Outlet<'a> {
     /// Its id.
     #[serde(borrow)]
@@ -128,7 +133,7 @@ pub struct Outlet<'a> {
 
 /// `[[supply]]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Supply<'a> {
     /// Its id.
     #[serde(borrow)]
@@ -147,7 +152,7 @@ pub struct Supply<'a> {
 
 /// `[limits.DEVICE]` or `[target.DEVICE]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct PerDevice<'a> {
     /// A cable modem.
     #[serde(borrow)]
@@ -164,7 +169,7 @@ pub struct PerDevice<'a> {
 
 /// The limits of one device.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Limits<'a> {
     /// Lowest and highest level.
     #[serde(borrow)]
@@ -185,7 +190,7 @@ pub struct Limits<'a> {
 
 /// `[home_network]`.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct HomeNetwork<'a> {
     /// Its band.
     #[serde(borrow)]

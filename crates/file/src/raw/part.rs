@@ -79,8 +79,23 @@ pub struct Part<'a> {
 
 /// Every key of a part.
 const KEYS: &[&str] = &[
-    "id", "after", "cable", "splitter", "coupler", "equalizer", "filter", "amplifier", "inserter", "bond", "joint",
-    "pad", "length", "place", "conductor", "conductor_length", "terminated",
+    "id",
+    "after",
+    "cable",
+    "splitter",
+    "coupler",
+    "equalizer",
+    "filter",
+    "amplifier",
+    "inserter",
+    "bond",
+    "joint",
+    "pad",
+    "length",
+    "place",
+    "conductor",
+    "conductor_length",
+    "terminated",
 ];
 
 /// A key of a part.

@@ -2,11 +2,14 @@
 
 use serde::Deserialize;
 
+use super::table::tables;
 use super::{Curve, List, Named, Scalar, Window};
+
+tables! { Specs }
 
 /// Every spec of a file.
 #[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "a table")]
+#[serde(remote = "Self", default, deny_unknown_fields)]
 pub struct Specs<'a> {
     /// Cables.
     #[serde(borrow)]
@@ -34,7 +37,7 @@ macro_rules! spec {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
         $(#[$doc])*
         #[derive(Clone, Debug, Default, Deserialize)]
-        #[serde(default, deny_unknown_fields, expecting = "a table")]
+        #[serde(remote = "Self", default, deny_unknown_fields)]
         pub struct $name<'a> {
             $($(#[$field_doc])* #[serde(borrow)] pub $field: Option<$kind>,)*
             /// Plus or minus.
@@ -44,6 +47,8 @@ macro_rules! spec {
             #[serde(borrow)]
             pub band: Option<Window<'a>>,
         }
+
+        tables! { $name }
     };
 }
 

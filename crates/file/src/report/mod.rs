@@ -4,7 +4,9 @@ mod json;
 mod number;
 mod says;
 
-use legwork::{AmplifierReport, At, DcReport, Feed, Figure, Finding, LinkReport, OutletReport, PortId, Report, Verdict};
+use legwork::{
+    AmplifierReport, At, DcReport, Feed, Figure, Finding, LinkReport, OutletReport, PortId, Report, Verdict,
+};
 
 use crate::home::Home;
 use json::Json;
@@ -44,7 +46,12 @@ impl<'r> Scene<'r, '_, '_> {
         self.json.put("}");
     }
 
-    fn list<T>(&mut self, piece: &'static str, items: impl Iterator<Item = T>, each: impl Fn(&mut Scene<'r, '_, '_>, T)) {
+    fn list<T>(
+        &mut self,
+        piece: &'static str,
+        items: impl Iterator<Item = T>,
+        each: impl Fn(&mut Scene<'r, '_, '_>, T),
+    ) {
         let (home, report) = (self.home, self.report);
         self.json.list(piece, items, |json, item| each(&mut Scene { home, report, json }, item));
     }
@@ -169,7 +176,7 @@ impl<'r> Scene<'r, '_, '_> {
 }
 
 /// Nominal, low and high, each behind its piece.
-#[inline]
+#[inline(always)]
 fn figure(json: &mut Json<'_>, figure: Figure, [nominal, low, high]: [&'static str; 3]) {
     json.number(nominal, figure.nominal);
     json.number(low, figure.low);
@@ -177,7 +184,7 @@ fn figure(json: &mut Json<'_>, figure: Figure, [nominal, low, high]: [&'static s
 }
 
 /// A figure at a frequency.
-#[inline]
+#[inline(always)]
 fn row_of(json: &mut Json<'_>, (mhz, row): (f32, &Figure), nominal: &'static str) {
     json.number("{\"mhz\":", mhz);
     figure(json, *row, [nominal, ",\"low\":", ",\"high\":"]);

@@ -22,7 +22,7 @@ pub(super) fn write(out: &mut Vec<u8>, value: f32) {
     let size = value.abs();
     // A float and its neighbour lie further apart than a unit of the last of these decimals.
     match size {
-        _ if size == size.trunc() && size < LARGEST => return whole(out, value),
+        _ if size < LARGEST && (size as u32) as f32 == size => place(out, value, size as u32, 0),
         16.0..LARGEST => fixed::<6>(out, value),
         1.0..16.0 => fixed::<7>(out, value),
         0.125..1.0 => fixed::<8>(out, value),
@@ -41,47 +41,63 @@ fn other(out: &mut Vec<u8>, value: f32) {
     }
 }
 
-/// A number without decimals, as in `57.0`.
-fn whole(out: &mut Vec<u8>, value: f32) {
-    sign(out, value);
-    // Below a million by the caller.
-    integer(out, value.abs() as u32);
-    out.extend_from_slice(b".0");
-}
-
-/// Six to eight decimals.
+/// Six to eight decimals, or four where those say the same.
+#[inline]
 fn fixed<const DECIMALS: u32>(out: &mut Vec<u8>, value: f32) {
-    sign(out, value);
-    let scale = const { 10u32.pow(DECIMALS) };
+    let size = f64::from(value.abs());
+    let scale = const { 10u64.pow(DECIMALS) };
     // 24 bits times 27 at most: exact in an `f64`, so this rounds once.
-    let scaled = (f64::from(value.abs()) * f64::from(scale) + 0.5) as u64;
-    let (before, after) = ((scaled / u64::from(scale)) as u32, (scaled % u64::from(scale)) as u32);
-    integer(out, before);
-    let mut text = [b'.', b'0', b'0', b'0', b'0', b'0', b'0', b'0', b'0'];
-    // Always eight places: those that were not asked for are zeros.
-    let after = after * const { 10u32.pow(8 - DECIMALS) };
+    let scaled = (size * scale as f64 + 0.5) as u64;
+    let beyond_four = const { 10u64.pow(DECIMALS - 4) };
+    // What people wrote, a limit of 6.1 say, comes back as they wrote it. Two units of the last
+    // decimal are half a step between floats below 64; above, few numbers come this way.
+    let near_four = (scaled + 2) % beyond_four <= 4 || size > 64.0;
+    let scaled = if near_four { shorter(size, scaled, beyond_four) } else { scaled };
+    // All eight places: those that were not asked for are zeros.
+    let after = (scaled % scale) as u32 * const { 10u32.pow(8 - DECIMALS) };
+    place(out, value, (scaled / scale) as u32, after);
+}
+
+/// The number with four decimals, if that is the same float; else as it was.
+fn shorter(size: f64, scaled: u64, beyond_four: u64) -> u64 {
+    let four = (size * 1e4 + 0.5) as u64;
+    // A quotient of two numbers that are exact is rounded once.
+    if (four as f64 / 1e4) as f32 == size as f32 { four * beyond_four } else { scaled }
+}
+
+/// Writes a sign, up to six digits, a point, and of eight decimals those that say something.
+#[inline]
+fn place(out: &mut Vec<u8>, value: f32, before: u32, after: u32) {
+    // The longest number, and room to copy all of it from wherever it begins.
+    let mut text = [0; 32];
+    let pair = |number: u32| PAIRS[number as usize];
+    let mut start = 5;
+    text[5..7].copy_from_slice(&pair(before % 100));
+    if before < 10 {
+        start = 6;
+    } else if before >= 100 {
+        text[3..5].copy_from_slice(&pair(before / 100 % 100));
+        text[1..3].copy_from_slice(&pair(before / 10_000));
+        start = text[1..5].iter().position(|digit| *digit != b'0').map_or(5, |zeros| 1 + zeros);
+    }
+    text[7] = b'.';
     let (high, low) = (after / 10_000, after % 10_000);
-    for (at, pair) in [(1, high / 100), (3, high % 100), (5, low / 100), (7, low % 100)] {
-        text[at..at + 2].copy_from_slice(&PAIRS[pair as usize]);
-    }
-    let zeros = text[2..].iter().rev().take_while(|digit| **digit == b'0').count();
-    out.extend_from_slice(&text[..text.len() - zeros]);
-}
-
-fn sign(out: &mut Vec<u8>, value: f32) {
+    let [a, b] = [pair(high / 100), pair(high % 100)];
+    let [c, d] = [pair(low / 100), pair(low % 100)];
+    let decimals = [a[0], a[1], b[0], b[1], c[0], c[1], d[0], d[1]];
+    text[8..16].copy_from_slice(&decimals);
+    // Read backwards as one number, the zeros at its end are those in front; one stays.
+    let zeros = (u64::from_le_bytes(decimals) ^ u64::from_le_bytes(*b"00000000")).leading_zeros() / 8;
+    let end = 16 - (zeros as usize).min(7);
     if value.is_sign_negative() {
-        out.push(b'-');
+        start -= 1;
+        text[start] = b'-';
     }
-}
-
-/// A whole number below a million.
-fn integer(out: &mut Vec<u8>, number: u32) {
-    let mut text = [0; 6];
-    for (at, pair) in [(0, number / 10_000), (2, number / 100 % 100), (4, number % 100)] {
-        text[at..at + 2].copy_from_slice(&PAIRS[pair as usize]);
-    }
-    let zeros = text[..5].iter().take_while(|digit| **digit == b'0').count();
-    out.extend_from_slice(&text[zeros..]);
+    // A copy of known length is two moves where one of unknown length is a call.
+    let mut piece = [0; 16];
+    piece.copy_from_slice(&text[start..start + 16]);
+    out.extend_from_slice(&piece);
+    out.truncate(out.len() - 16 + (end - start));
 }
 
 #[cfg(test)]

@@ -10,17 +10,19 @@ use crate::home::Home;
 pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> String {
     let place = home.at(finding.at);
     let other = finding.other.map(|other| home.at(other)).unwrap_or_default();
-    let figure = Figures::of(finding);
+    let figure = Figures::of(home, finding);
     let Figures { value, limit, by, unit, mhz, may } = &figure;
     let level = |word: &str, remedy: &str| {
         format!("The level at {place} {may} {value} {unit}{mhz}, {by} {word} {limit}; {remedy}.")
     };
     match finding.code {
-        Code::ForwardLow => level("below", "look for loss to save: fewer splits, shorter or thicker cable, or an amplifier"),
+        Code::ForwardLow => {
+            level("below", "look for loss to save: fewer splits, shorter or thicker cable, or an amplifier")
+        }
         Code::ForwardHigh => level("above", "put a pad before it"),
-        Code::TotalHigh => format!(
-            "The total power at {place} {may} {value} {unit}, {by} above {limit}; put a pad before it."
-        ),
+        Code::TotalHigh => {
+            format!("The total power at {place} {may} {value} {unit}, {by} above {limit}; put a pad before it.")
+        }
         Code::TiltHigh => format!(
             "The first and the last carrier at {place} {}differ by {value} {unit}, {by} more than {limit}; shorten the cable or put an equalizer on the way.",
             figure.maybe()
@@ -39,26 +41,34 @@ pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> Stri
         Code::TransmitSpread => format!(
             "What {place} has to send differs by {value} {unit} over the return band, {by} more than {limit}; look for a filter or a long thin cable on the way."
         ),
-        Code::NoReturn => format!("{place} can't be heard at the entry: an amplifier on its way has no return path; use one that has, or its passive port."),
-        Code::AmplifierOverdriven => format!(
-            "The total power into {place} {may} {value} {unit}, {by} above {limit}; put a pad before it."
+        Code::NoReturn => format!(
+            "{place} can't be heard at the entry: an amplifier on its way has no return path; use one that has, or its passive port."
         ),
+        Code::AmplifierOverdriven => {
+            format!("The total power into {place} {may} {value} {unit}, {by} above {limit}; put a pad before it.")
+        }
         Code::OutputOverdriven => format!(
             "The total power out of {place} {may} {value} {unit}, {by} above {limit}; put a pad before the amplifier."
         ),
         Code::ReturnOverdriven => format!(
-            "What modems send into {place} {may} {value} {unit}{mhz}, {by} above {limit}; put loss before the amplifier's input, so that they send less... or move the modem to its passive port."
+            "What modems send into {place} {may} {value} {unit}{mhz}, {by} above {limit}; move the modem to the passive port, or save loss between the amplifier and the entry."
         ),
         Code::SplitMismatch => format!(
             "The band of {place} ends at {value} {unit} where the service needs {limit}; use an amplifier made for this split."
         ),
-        Code::OutOfBand => format!("{place} is used at {value} {unit}, outside what it is made for ({limit}); use a part for that band."),
+        Code::OutOfBand => format!(
+            "{place} is used at {value} {unit}, outside what it is made for ({limit}); use a part for that band."
+        ),
         Code::AmplifiersInSeries => format!("{place} stands behind two amplifiers in series; feed it from one."),
         Code::FeedStarved => format!(
             "{other} {may} {value} V from {place}, {by} below {limit}; use a supply of more volts, a thicker cable or a shorter way."
         ),
-        Code::FeedOverVoltage => format!("{other} {may} {value} V from {place}, {by} above {limit}; use a supply of fewer volts."),
-        Code::FeedOverCurrent => format!("{place} {}has to give {value} A, {by} more than {limit}; use a stronger supply.", figure.maybe()),
+        Code::FeedOverVoltage => {
+            format!("{other} {may} {value} V from {place}, {by} above {limit}; use a supply of fewer volts.")
+        }
+        Code::FeedOverCurrent => {
+            format!("{place} {}has to give {value} A, {by} more than {limit}; use a stronger supply.", figure.maybe())
+        }
         Code::FeedCollapsed => format!(
             "No voltage carries what {other} draws from {place}{}: the way has too much resistance; use more volts, a thicker cable or a shorter way.",
             if finding.verdict == Verdict::Marginal { " at its hottest and the supply's lowest" } else { "" }
@@ -68,7 +78,9 @@ pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> Stri
         Code::TwoSupplies => format!("{place} meets another supply; keep one of the two, or block DC between them."),
         Code::DcAtDevice => format!("DC reaches {place}, which it can damage; block DC before it or move the supply."),
         Code::DcLeavesHome => "DC leaves the home through the entry; block it before the entry.".to_owned(),
-        Code::LifelineExposed => format!("{place} has to stay up through a mains cut, but needs an amplifier's power; feed it from a passive port."),
+        Code::LifelineExposed => format!(
+            "{place} has to stay up through a mains cut, but needs an amplifier's power; feed it from a passive port."
+        ),
         Code::NeighbourTransmit => format!(
             "The modem at {other} reaches {place} with {value} {unit}{mhz}, {by} above {limit}; keep more isolation between them, or let the modem send less."
         ),
@@ -78,25 +90,41 @@ pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> Stri
         Code::HomeLinkWeak => format!(
             "The home network loses {value} {unit} between {place} and {other}{mhz}, {by} more than {limit}; take splitters or cable out of the way."
         ),
-        Code::BandsOverlap => format!("The last carrier reaches up to {value} {unit}, into the home network's band from {limit} on; use another band."),
-        Code::EntryFilterMissing => "No filter keeps the home network in, and the neighbours can join it; put one at the entry.".to_owned(),
+        Code::BandsOverlap => format!(
+            "The last carrier reaches up to {value} {unit}, into the home network's band from {limit} on; use another band."
+        ),
+        Code::EntryFilterMissing => {
+            "No filter keeps the home network in, and the neighbours can join it; put one at the entry.".to_owned()
+        }
         Code::OpenPort => format!("Nothing is on {place}; put a 75 ohm terminator on it."),
-        Code::BondMissing => "The shield is not bonded; bond it at the entry, as local code and licensed practice ask.".to_owned(),
+        Code::BondMissing => {
+            "The shield is not bonded; bond it at the entry, as local code and licensed practice ask.".to_owned()
+        }
         Code::BondLong => {
             let length = |feet: Option<f32>| {
-                feet.and_then(|feet| legwork::Length::from_feet(feet).ok()).map(|length| home.length(length)).unwrap_or_default()
+                feet.and_then(|feet| legwork::Length::from_feet(feet).ok())
+                    .map(|length| home.length(length))
+                    .unwrap_or_default()
             };
             format!(
                 "The bonding conductor at {place} is {} long, over {}; shorten it, as local code and licensed practice ask.",
-                length(finding.value), length(finding.limit)
+                length(finding.value),
+                length(finding.limit)
             )
         }
-        Code::BondThin => format!("The bonding conductor at {place} is {value} AWG, thinner than {limit}; use a thicker one, as local code and licensed practice ask."),
+        Code::BondThin => format!(
+            "The bonding conductor at {place} is {value} AWG, thinner than {limit}; use a thicker one, as local code and licensed practice ask."
+        ),
         Code::BeyondReadings => {
             let ends = report.tree().entry.forward.ends();
-            format!("There is a carrier at {value} {unit}, but the entry was read from {} to {} MHz only; read it there too.", ends.0, ends.1)
+            format!(
+                "There is a carrier at {value} {unit}, but the entry was read from {} to {} MHz only; read it there too.",
+                ends.0, ends.1
+            )
         }
-        Code::BeyondTable => format!("{place} is used at {value} {unit}, beyond its table ({limit}); its loss there goes on in a line."),
+        Code::BeyondTable => {
+            format!("{place} is used at {value} {unit}, beyond its table ({limit}); its loss there goes on in a line.")
+        }
         _ => format!("{}: {place}", finding.code.name()),
     }
 }
@@ -113,18 +141,21 @@ struct Figures {
 }
 
 impl Figures {
-    fn of(finding: &Finding) -> Self {
+    fn of(home: &Home<'_>, finding: &Finding) -> Self {
         let decimals = match finding.unit {
             "A" => 3,
             "V" => 2,
             "AWG" => 0,
             _ => 1,
         };
-        let number = |value: Option<f32>| value.map(|value| format!("{value:.decimals$}")).unwrap_or_default();
+        let is_level = finding.unit == "dBmV";
+        let spoken = |value: f32| if is_level { home.level(value).0 } else { value };
+        let number =
+            |value: Option<f32>| value.map(|value| format!("{:.decimals$}", spoken(value))).unwrap_or_default();
         let mhz = finding.mhz.map(|mhz| format!(" at {mhz} MHz")).unwrap_or_default();
         let by = finding.value.zip(finding.limit).map(|(value, limit)| {
             // A level's distance from its limit is a ratio.
-            let unit = if finding.unit == "dBmV" { "dB" } else { finding.unit };
+            let unit = if is_level { "dB" } else { finding.unit };
             format!("{:.decimals$} {unit}", (value - limit).abs())
         });
         // A marginal figure within its limit is an extreme; one outside a target is nominal, and
@@ -135,7 +166,14 @@ impl Figures {
             (Verdict::Fail, _) => "is",
             _ => "can be",
         };
-        Self { value: number(finding.value), limit: number(finding.limit), by: by.unwrap_or_default(), unit: finding.unit, mhz, may }
+        Self {
+            value: number(finding.value),
+            limit: number(finding.limit),
+            by: by.unwrap_or_default(),
+            unit: if is_level { home.level(0.0).1 } else { finding.unit },
+            mhz,
+            may,
+        }
     }
 
     fn maybe(&self) -> &'static str {

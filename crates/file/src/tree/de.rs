@@ -23,8 +23,8 @@ pub(crate) struct Fault {
 pub(crate) enum FaultKind {
     /// A key that is not among these.
     UnknownKey(&'static [&'static str]),
-    /// A key that stands there twice.
-    DoubledKey,
+    /// A key that stands there twice. serde notices behind the key, so the path does not have it.
+    DoubledKey(&'static str),
     /// A value of another shape.
     Shape(String),
 }
@@ -45,7 +45,7 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.kind {
             FaultKind::UnknownKey(_) => f.write_str("unknown key"),
-            FaultKind::DoubledKey => f.write_str("this key stands here twice"),
+            FaultKind::DoubledKey(_) => f.write_str("this key stands here twice"),
             FaultKind::Shape(says) => f.write_str(says),
         }
     }
@@ -62,8 +62,8 @@ impl de::Error for Fault {
         Self::new(FaultKind::UnknownKey(expected))
     }
 
-    fn duplicate_field(_: &'static str) -> Self {
-        Self::new(FaultKind::DoubledKey)
+    fn duplicate_field(key: &'static str) -> Self {
+        Self::new(FaultKind::DoubledKey(key))
     }
 
     fn invalid_type(unexpected: de::Unexpected<'_>, expected: &dyn de::Expected) -> Self {
@@ -81,9 +81,7 @@ impl de::Error for Fault {
     }
 
     fn invalid_length(length: usize, expected: &dyn de::Expected) -> Self {
-        let expected = expected.to_string();
-        let takes = if expected.starts_with("an array of length 2") { "a pair" } else { &expected };
-        Self::new(FaultKind::Shape(format!("items in this list: {length}, but it takes {takes}")))
+        Self::new(FaultKind::Shape(format!("items in this list: {length}, but it takes {expected}")))
     }
 }
 

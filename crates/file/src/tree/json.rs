@@ -38,7 +38,8 @@ impl Reader<'_> {
 
     fn wrong(&self, says: &str) -> Unreadable {
         let end = (self.at + 1..=self.text.len()).find(|end| self.text.is_char_boundary(*end));
-        Unreadable { span: self.at..end.unwrap_or(self.at), says: format!("not JSON: {says}") }
+        let ends = if self.at < self.text.len() { "" } else { "the text ends; " };
+        Unreadable { span: self.at..end.unwrap_or(self.at), says: format!("not JSON: {ends}{says}") }
     }
 
     fn value(&mut self, depth: usize) -> Result<Node, Unreadable> {
@@ -56,7 +57,7 @@ impl Reader<'_> {
             Some(b'[') => self.list(depth)?,
             Some(b'"') => Kind::Text(self.text()?),
             Some(_) => self.word()?,
-            None => return Err(self.wrong("the text ends where a value is expected")),
+            None => return Err(self.wrong("a value is expected")),
         };
         Ok(Node { span: start..self.at, kind })
     }
@@ -162,7 +163,8 @@ mod tests {
 
     #[test]
     fn what_is_no_json_is_an_error_with_a_place() {
-        for text in ["", "{", "[1", r#"{"a" 1}"#, "{,}", "[1,]", "\"\\", "nul", "[1] 2", r#""\u12""#, "{\"a\":\u{e9}}"] {
+        for text in ["", "{", "[1", r#"{"a" 1}"#, "{,}", "[1,]", "\"\\", "nul", "[1] 2", r#""\u12""#, "{\"a\":\u{e9}}"]
+        {
             assert!(read(text).is_err(), "{text}");
         }
         assert!(read(&"[".repeat(100_000)).is_err());

@@ -6,7 +6,7 @@ mod toml;
 
 use std::ops::Range;
 
-pub(crate) use de::{FaultKind, deserialize};
+pub(crate) use de::{Fault, FaultKind, deserialize};
 
 use crate::problem::Step;
 use crate::read::Syntax;
@@ -66,17 +66,23 @@ pub(crate) fn read(text: &str, syntax: Syntax) -> Result<Node, Unreadable> {
 }
 
 impl Node {
-    /// The node at a path, or the deepest one on the way to it; a last key's own span if the
-    /// path says so.
+    /// The node at a path, or the deepest one on the way to it; of several alike the last.
     pub(crate) fn find(&self, path: &[Step]) -> Found<'_> {
+        self.follow(path, |entries, key| entries.iter().rfind(|entry| entry.key == *key))
+    }
+
+    /// The node at a path, or the deepest one on the way to it; of several alike the first.
+    pub(crate) fn find_first(&self, path: &[Step]) -> Found<'_> {
+        self.follow(path, |entries, key| entries.iter().find(|entry| entry.key == *key))
+    }
+
+    fn follow(&self, path: &[Step], pick: impl for<'e> Fn(&'e [Entry], &str) -> Option<&'e Entry>) -> Found<'_> {
         let mut found = Found { node: self, key_span: None, whole: true };
         for step in path {
             let next = match (&found.node.kind, step) {
-                (Kind::Table(entries), Step::Key(key)) => entries
-                    .iter()
-                    .rev()
-                    .find(|entry| entry.key == *key)
-                    .map(|entry| (&entry.value, Some(entry.key_span.clone()))),
+                (Kind::Table(entries), Step::Key(key)) => {
+                    pick(entries, key).map(|entry| (&entry.value, Some(entry.key_span.clone())))
+                }
                 (Kind::List(items), Step::Index(index)) => items.get(*index).map(|item| (item, None)),
                 _ => None,
             };
@@ -143,7 +149,10 @@ impl Node {
     /// What is written at a path; empty where there is nothing, or too much to repeat.
     pub(crate) fn written(&self, path: &[Step], text: &str) -> String {
         let found = self.find(path);
-        let written = text.get(found.node.span.clone()).unwrap_or("");
-        if found.whole && !written.contains('\n') { written.to_owned() } else { String::new() }
+        match &found.node.kind {
+            _ if !found.whole => String::new(),
+            Kind::Text(text) => text.clone(),
+            _ => text.get(found.node.span.clone()).filter(|text| !text.contains('\n')).unwrap_or_default().to_owned(),
+        }
     }
 }

@@ -1,0 +1,92 @@
+//! What one `[[part]]` is.
+
+use legwork::{Conductor, Part, Place};
+
+use super::context::Context;
+use super::specs::{Specs, built_in, find};
+use crate::problem::{Path, Problem, route};
+use crate::quantity;
+use crate::raw::{self, Kind};
+
+/// A part of the file as core knows it, if nothing is wrong with it.
+pub(super) fn part<'b>(
+    context: &mut Context<'b>,
+    specs: &Specs<'b>,
+    index: usize,
+    raw: &raw::Part<'_>,
+) -> Option<Part<'b>> {
+    let table = || route!["part", index];
+    let Some((kind, name)) = &raw.kind else {
+        let kinds: Vec<&str> = Kind::ALL.iter().map(|(_, key)| *key).collect();
+        let says = format!("this part has no kind; it takes one of {}", kinds.join(", "));
+        let id = raw.id.as_ref().map(ToString::to_string).unwrap_or_default();
+        context.note(Problem::new(table(), id, says).missing(&["kind"]));
+        return None;
+    };
+    if let Some(second) = raw.second_kind {
+        let says = format!("a part has one kind, and this one is a {} already", kind.key());
+        context.note(Problem::new(table().with(second.key()), "", says));
+    }
+    stray_keys(context, raw, *kind, &table);
+    let at = || table().with(kind.key());
+    let text = name.text();
+    match kind {
+        Kind::Cable => {
+            let spec = find(context, &specs.cable, || text.and_then(built_in::cable), built_in::CABLES, name, at);
+            let length = context.need(raw.length.as_ref(), table, "length", quantity::length);
+            let places = [("indoor", Place::Indoor), ("outdoor", Place::Outdoor), ("attic", Place::Attic)];
+            let place = match &raw.place {
+                Some(place) => context.word(place, || table().with("place"), &places),
+                None => Some(Place::Indoor),
+            };
+            let (length, _) = length?;
+            Some(Part::Cable { spec: spec?, length, place: place? })
+        }
+        Kind::Splitter => {
+            find(context, &specs.splitter, || text.and_then(built_in::splitter), built_in::SPLITTERS, name, at)
+                .map(Part::Splitter)
+        }
+        Kind::Coupler => {
+            find(context, &specs.coupler, || text.and_then(built_in::coupler), built_in::COUPLERS, name, at)
+                .map(Part::Coupler)
+        }
+        Kind::Equalizer => find(context, &specs.equalizer, || None, &[], name, at).map(Part::Equalizer),
+        Kind::Filter => find(context, &specs.filter, || text.and_then(built_in::filter), built_in::FILTERS, name, at)
+            .map(Part::Filter),
+        Kind::Amplifier => find(context, &specs.amplifier, || None, &[], name, at).map(Part::Amplifier),
+        Kind::Inserter => {
+            find(context, &specs.inserter, || text.and_then(built_in::inserter), built_in::INSERTERS, name, at)
+                .map(Part::Inserter)
+        }
+        Kind::Joint => {
+            find(context, &specs.joint, || text.and_then(built_in::joint), built_in::JOINTS, name, at).map(Part::Joint)
+        }
+        Kind::Pad => context.quantity(name, at, quantity::loss).map(Part::Pad),
+        Kind::Bond => {
+            let spec = find(context, &specs.bond, || text.and_then(built_in::bond), built_in::BONDS, name, at);
+            let size = context.maybe(raw.conductor.as_ref(), table, "conductor", quantity::awg);
+            let length = context.maybe(raw.conductor_length.as_ref(), table, "conductor_length", quantity::length);
+            let conductor = Conductor { size, length: length.map(|(length, _)| length) };
+            spec.map(|spec| Part::Bond(spec, conductor))
+        }
+    }
+}
+
+/// Keys that belong to another kind of part.
+fn stray_keys(context: &mut Context<'_>, raw: &raw::Part<'_>, kind: Kind, table: &dyn Fn() -> Path) {
+    let cable = kind == Kind::Cable;
+    let bond = kind == Kind::Bond;
+    for (key, value, fits, whose) in [
+        ("length", &raw.length, cable, "a cable"),
+        ("place", &raw.place, cable, "a cable"),
+        ("conductor", &raw.conductor, bond, "a bond"),
+        ("conductor_length", &raw.conductor_length, bond, "a bond"),
+    ] {
+        if let Some(value) = value
+            && !fits
+        {
+            let says = format!("only {whose} has a {key}; this part is a {}", kind.key());
+            context.note(Problem::new(table().with(key), value.to_string(), says));
+        }
+    }
+}

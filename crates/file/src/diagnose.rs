@@ -1,0 +1,129 @@
+//! Reading a file again that could not be used: the slow way, which says why.
+
+use crate::problem::{Path, Problem, Problems, Step, nearest, shorten};
+use crate::raw::{self, Kind};
+use crate::read::{Source, Syntax};
+use crate::refusal::Refusal;
+use crate::tree::{self, Fault, FaultKind, Node};
+
+/// Reads a file with places kept, and gathers what is wrong with it.
+pub(crate) fn diagnose<T>(
+    source: &Source<'_>,
+    build: impl Fn(&raw::Premises<'_>) -> Result<T, Problems>,
+) -> Result<T, Box<Refusal>> {
+    let read = || {
+        tree::read(source.text, source.syntax).map_err(|unreadable| {
+            Refusal::at(source.name, source.text, unreadable.span, Problem::new(Path::default(), "", unreadable.says))
+        })
+    };
+    // Problems are placed in the tree as it was; what is wrong in shape is cut from the other one.
+    let (whole, mut root) = (read()?, read()?);
+    let mut problems = Problems::default();
+    let mut gone = Gone::default();
+    while problems.0.len() < Problems::MOST {
+        match tree::deserialize::<raw::Premises<'_>>(&root) {
+            Ok(raw) => {
+                match build(&raw) {
+                    Ok(built) if problems.is_empty() => return Ok(built),
+                    Ok(_) => {}
+                    Err(more) => gone.own(more).for_each(|problem| problems.push(problem)),
+                }
+                break;
+            }
+            Err(fault) => {
+                let (problem, meant) = shape(&fault, &whole, source);
+                let path = problem.path.0.clone();
+                problems.push(problem);
+                let Some(cut) = root.prune(&path) else { break };
+                gone.paths.push(meant.unwrap_or(cut));
+            }
+        }
+    }
+    if problems.is_empty() {
+        problems.push(Problem::new(Path::default(), "", "this file can't be used"));
+    }
+    Err(Refusal::new(source.name, source.text, &whole, problems))
+}
+
+/// The problem behind a fault of shape, and, for a key that is spelled wrong, the path that was meant.
+fn shape(fault: &Fault, whole: &Node, source: &Source<'_>) -> (Problem, Option<Vec<Step>>) {
+    let path = Path(fault.path.clone());
+    let written = whole.written(&path.0, source.text);
+    match fault.kind {
+        FaultKind::UnknownKey(known) => {
+            let key = match path.0.last() {
+                Some(Step::Key(key)) => key.as_str(),
+                _ => "",
+            };
+            let says = format!("the key `{}` is unknown here; known are {}", shorten(key.to_owned()), known.join(", "));
+            let near = nearest(key, known.iter().copied());
+            let meant = near.zip(path.0.split_last()).map(|(near, (_, table))| Path(table.to_vec()).with(near).0);
+            let mut problem = Problem::new(path.clone(), written, says).suggest(near);
+            problem.about_key = true;
+            (problem, meant)
+        }
+        FaultKind::DoubledKey(key) => {
+            let path = path.with(key);
+            let problem = Problem::new(path.clone(), whole.written(&path.0, source.text), fault.to_string());
+            let mut problem = problem.second(path, "it stands here first");
+            problem.about_key = true;
+            (problem, None)
+        }
+        FaultKind::Shape(_) => {
+            let single = source.syntax == Syntax::Toml && matches!(whole.find(&path.0).node.kind, tree::Kind::Table(_));
+            let help = match path.0.as_slice() {
+                [Step::Key(key)] if single && matches!(key.as_str(), "part" | "outlet" | "supply") => {
+                    Some(format!("write `[[{key}]]`, in double brackets"))
+                }
+                _ => None,
+            };
+            let mut problem = Problem::new(path, written, fault.to_string());
+            problem.help = help;
+            (problem, None)
+        }
+    }
+}
+
+/// What was cut from a file because of its shape. It takes others with it that are not wrong themselves.
+#[derive(Default)]
+struct Gone {
+    paths: Vec<Vec<Step>>,
+}
+
+impl Gone {
+    /// The problems that do not only follow from others.
+    fn own(&self, problems: Problems) -> impl Iterator<Item = Problem> {
+        let nameless =
+            problems.0.iter().any(|problem| problem.path.0.last() == Some(&Step::from("id")) || problem.lacks("id"));
+        let nameless = nameless || self.paths.iter().any(|path| names(path));
+        problems.0.into_iter().filter(move |problem| {
+            // A name that nothing comes near to may be one that was lost; a slip of the finger is one in any case.
+            let follows = nameless && problem.may_follow && problem.help.is_none();
+            let lacks = self.paths.iter().any(|path| is_missed(problem, path));
+            !follows && !lacks
+        })
+    }
+}
+
+/// Whether others may call by name what stood at a path.
+fn names(path: &[Step]) -> bool {
+    let first = |key: &str| path.first() == Some(&Step::from(key));
+    let whole = path.len() < 3 || path.last() == Some(&Step::from("id"));
+    (first("part") || first("outlet") || first("supply")) && whole || first("spec") && path.len() < 4
+}
+
+/// Whether what a problem misses is what stood at a path.
+fn is_missed(problem: &Problem, path: &[Step]) -> bool {
+    let table = &problem.path.0;
+    if problem.missing.is_empty() {
+        return false;
+    }
+    match path.strip_prefix(table.as_slice()) {
+        // The table itself was emptied, or one of the keys was cut.
+        Some([]) => true,
+        Some([Step::Key(key), ..]) => {
+            problem.lacks(key) || (problem.lacks("kind") && Kind::ALL.iter().any(|(_, kind)| kind == key))
+        }
+        _ => table.starts_with(path),
+    }
+}

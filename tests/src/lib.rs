@@ -1,0 +1,21 @@
+//! An oracle for whole-tool checks: the contract a second time, in the plainest way there is.
+//!
+//! [`check`] works a premises out in `f64`, one carrier, one part and one case at a time, with none of the
+//! program's own code. [`home`] makes random premises for both to work out, [`differences`] says where two
+//! reports disagree, and [`hold`] does all of it for a range of seeds.
+//!
+//! ```
+//! let premises = legwork_tests::home(7);
+//! let report = legwork_tests::check(&premises);
+//! assert!(legwork_tests::differences(&report, &report).is_empty());
+//! ```
+
+mod compare;
+mod homes;
+mod model;
+mod oracle;
+
+pub use compare::differences;
+pub use homes::{home, to_toml};
+pub use model::{check, on_the_edge};
+pub use oracle::{Format, Outcome, hold};
