@@ -19,6 +19,12 @@ fn main() {
         "riscv32imac-unknown-none-elf" => ("0x80000000, LENGTH = 4M", "0x80400000, LENGTH = 4M"),
         _ => return, // a host: nothing to place
     };
+    // More RAM than that, where the emulator is given more too.
+    println!("cargo:rerun-if-env-changed=BOARD_RAM");
+    let ram = match (env::var("BOARD_RAM"), ram.split_once("LENGTH")) {
+        (Ok(size), Some((origin, _))) => format!("{origin}LENGTH = {size}"),
+        _ => ram.to_owned(),
+    };
     let out = env::var("OUT_DIR").expect("cargo sets OUT_DIR");
     let map = format!("MEMORY {{\n  FLASH : ORIGIN = {flash}\n  RAM : ORIGIN = {ram}\n}}\n");
     fs::write(Path::new(&out).join("memory.x"), map).expect("OUT_DIR is writable");

@@ -5,6 +5,7 @@
     elf.py ram FILE              bytes of statics
     elf.py largest FILE COUNT    the largest functions and tables
     elf.py callers FILE WORD     who calls a function with WORD in its name
+    elf.py allocators FILE       functions that hand out memory; exit code 1 where there is one
     elf.py stack FILE FUNCTION...
         worst-case stack of each function: the frames the compiler listed (.stack_sizes), summed along the
         deepest way through the calls decoded from the code. Recursion and calls through pointers have no
@@ -279,6 +280,12 @@ def main(command, path, *rest):
             for name in names:
                 if rest[0] in name and rest[0] not in short(program.functions[start][1]):
                     print(f"     {short(program.functions[start][1])} calls {name}")
+    elif command == "allocators":
+        # Rust's own entry points, whatever stands behind them, anything of its crate alloc, and C's
+        found = sorted({s[2] for s in program.symbols if re.search(r"__rust_\w*alloc|__r[dg]l?_\w*alloc|_?5alloc\d|^\w*[mc]alloc$|^realloc$|^_?sbrk", s[2])})
+        for name in found:
+            print(f"     {name}")
+        sys.exit(bool(found))
     elif command == "stack":
         graph, failed = Graph(program), False
         by_name = {name: start for start, (_, name) in program.functions.items()}

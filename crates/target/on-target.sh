@@ -6,6 +6,7 @@
 #     vectors  every calculation: the same bits on the host and on each board
 #     size     flash of each probe without an empty program's, and the largest functions
 #     nopanic  the linker proves that no probe can panic, and refuses one that can
+#     noheap   no program holds an allocator
 #     stack    worst case from the call graph, beside the painted figure
 #     bench    the reference home: one CHECK line for each target
 #     meter    a conversation with the meter
@@ -34,8 +35,10 @@ unset RUSTC_WRAPPER RUSTC_WORKSPACE_WRAPPER RUSTC_BOOTSTRAP RUSTDOCFLAGS
 
 M4=thumbv7em-none-eabihf M0=thumbv6m-none-eabi RV=riscv32imac-unknown-none-elf
 targets=("$M4" "$M0" "$RV")
-core_features=("")     # sets of the core's features, each built for each target
-probes=(probe-check)  # crates/target's features, one for each calculation
+core_features=("" serde defmt serde,defmt)  # sets of the core's features, each built for each target
+# crates/target's features, one for each calculation; the last only proves, it is larger than the smallest board
+probes=(probe-build probe-level probe-noise probe-dc probe-singles probe-check probe-report)
+proofs=("${probes[@]}" probe-random)
 bounded=(bench_check)  # functions whose stack is bounded
 
 die() { printf 'on-target: %s\n' "$*" >&2; exit 1; }
@@ -163,8 +166,14 @@ emulate() {
         "$M0") machine=(qemu-system-arm -machine microbit) ;;
         "$RV") machine=(qemu-system-riscv32 -machine virt -cpu "rv32,f=off,d=off" -bios none) ;;
     esac
+    [ "${BOARD_RAM:-}" != 64K ] || machine+=(-global nrf51-soc.sram-size=65536)
     timeout -k 5 "${LEGWORK_SECONDS:-120}" "${machine[@]}" -nographic -monitor none -serial none \
         -semihosting-config "enable=on,target=native${ARGUMENT:+,arg=$ARGUMENT}" -kernel "$elf" "$@"
+}
+# roomy TARGET COMMAND...: with 64 kB of RAM, where the smallest board has 16
+roomy() {
+    local target=$1; shift
+    if [ "$target" = "$M0" ]; then BOARD_RAM=64K KIND=roomy "$@"; else "$@"; fi
 }
 emulators() { need qemu-system-arm; need qemu-system-riscv32 qemu-system-misc; }
 elf() { need python3; python3 "$here/elf.py" "$@"; }
@@ -191,12 +200,12 @@ cmd_vectors() {
     [ -s "$want" ] || die "the host printed no vectors"
     for target in "${targets[@]}"; do
         got=$builds/$target.txt
-        program "$target" vectors
-        emulate "$target" "$ELF" >"$got" </dev/null || die "vectors on $target: exit code $?"
+        roomy "$target" program "$target" vectors
+        roomy "$target" emulate "$target" "$ELF" >"$got" </dev/null || die "vectors on $target: exit code $?"
         diff "$want" "$got" >"$log" || { head -n 20 "$log" >&2; die "$target differs from the host"; }
         ok "$target: $(wc -l <"$want") results, the same bits as on the host"
         code=0
-        ARGUMENT=wrong emulate "$target" "$ELF" >"$got" </dev/null || code=$?
+        ARGUMENT=wrong roomy "$target" emulate "$target" "$ELF" >"$got" </dev/null || code=$?
         [ "$code" = 1 ] || die "$target: a failing program ended with $code"
         ! cmp -s "$want" "$got" || die "$target: a wrong bit went unseen"
         ok "$target: a wrong bit and a failing program are both seen"
@@ -219,10 +228,10 @@ cmd_size() {
 cmd_nopanic() {
     local target probe
     for target in "${targets[@]}"; do
-        for probe in "${probes[@]}"; do
-            if ! (program "$target" probe --features "$probe") 2>"$builds/refused"; then
+        for probe in "${proofs[@]}"; do
+            if ! (BOARD_RAM=64K KIND=roomy program "$target" probe --features "$probe") 2>"$builds/refused"; then
                 grep -q ERROR_a_panic_is_reachable "$builds/refused" || { cat "$builds/refused" >&2; exit 1; }
-                PANIC_SYMBOL=1 KIND=panics program "$target" probe --features "$probe"
+                BOARD_RAM=64K PANIC_SYMBOL=1 KIND=panics program "$target" probe --features "$probe"
                 elf callers "$ELF" panic >&2
                 die "$target: ${probe#probe-} can panic"
             fi
@@ -231,6 +240,22 @@ cmd_nopanic() {
         ! (program "$target" probe --features probe-panics) 2>"$builds/refused" || die "$target: a panic went unseen"
         grep -q ERROR_a_panic_is_reachable "$builds/refused" || { cat "$builds/refused" >&2; die "refused, but not for its panic"; }
         ok "$target: a program that can panic is refused"
+    done
+}
+
+cmd_noheap() {
+    local target
+    for target in "${targets[@]}"; do
+        for probe in "${proofs[@]}"; do
+            BOARD_RAM=64K KIND=roomy program "$target" probe --features "$probe"
+            elf allocators "$ELF" || die "$target: ${probe#probe-} holds an allocator"
+        done
+        program "$target" meter
+        elf allocators "$ELF" || die "$target: the meter holds an allocator"
+        ok "$target: no probe, and not the meter, holds an allocator"
+        BOARD_RAM=64K KIND=roomy program "$target" probe --features probe-heap
+        ! elf allocators "$ELF" >"$log" || die "$target: an allocator went unseen"
+        ok "$target: a program with an allocator is caught"
     done
 }
 
@@ -271,10 +296,10 @@ cmd_meter() { # meter.txt is a conversation: > is said to the meter, < is its an
 }
 
 [ $# -gt 0 ] || { sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 2; }
-[ "$1" != all ] || set -- build vectors size nopanic stack bench meter
+[ "$1" != all ] || set -- build vectors size nopanic noheap stack bench meter
 for command; do
     case $command in
-        build | vectors | size | nopanic | stack | bench | meter) ;;
+        build | vectors | size | nopanic | noheap | stack | bench | meter) ;;
         *) die "unknown command $command" ;;
     esac
 done

@@ -3,13 +3,10 @@
 //! The files are `data/findings/CODE.toml` and `data/findings/CODE-mended.toml`; their levels are
 //! flat and their losses are pads, so that each figure here can be worked out in the head.
 
-mod common;
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::PathBuf;
 
-use common::with_checker;
 use legwork::Code;
 use legwork_file::{Checker, Source};
 use serde_json::Value;
@@ -129,85 +126,81 @@ fn is(value: &Value, expected: Option<f64>) -> bool {
 
 #[test]
 fn each_file_provokes_its_finding_and_no_other() {
-    with_checker(|checker| {
-        for code in codes() {
-            let report = report(checker, code);
-            let expected: Vec<Row> = rows().into_iter().filter(|row| row.code == code).collect();
-            let found = findings(&report);
-            assert_eq!(found.len(), expected.len(), "{code}: {found:#?}");
-            for (row, finding) in expected.iter().zip(found) {
-                assert_eq!(finding["code"], row.code, "{finding:#}");
-                assert_eq!(finding["verdict"], row.verdict, "{finding:#}");
-                assert_eq!(finding["at"], row.at, "{finding:#}");
-                assert_eq!(finding["other"].as_str(), row.other, "{finding:#}");
-                if let Some((value, limit, unit)) = row.figures {
-                    assert!(is(&finding["value"], Some(value)), "{value}: {finding:#}");
-                    assert!(is(&finding["limit"], Some(limit)), "{limit}: {finding:#}");
-                    assert_eq!(finding["unit"], unit, "{finding:#}");
-                } else {
-                    assert!(finding["value"].is_null() && finding["limit"].is_null(), "{finding:#}");
-                }
-                if row.mhz.is_some() {
-                    assert!(is(&finding["mhz"], row.mhz), "{finding:#}");
-                }
+    let checker = &mut Checker::new();
+    for code in codes() {
+        let report = report(checker, code);
+        let expected: Vec<Row> = rows().into_iter().filter(|row| row.code == code).collect();
+        let found = findings(&report);
+        assert_eq!(found.len(), expected.len(), "{code}: {found:#?}");
+        for (row, finding) in expected.iter().zip(found) {
+            assert_eq!(finding["code"], row.code, "{finding:#}");
+            assert_eq!(finding["verdict"], row.verdict, "{finding:#}");
+            assert_eq!(finding["at"], row.at, "{finding:#}");
+            assert_eq!(finding["other"].as_str(), row.other, "{finding:#}");
+            if let Some((value, limit, unit)) = row.figures {
+                assert!(is(&finding["value"], Some(value)), "{value}: {finding:#}");
+                assert!(is(&finding["limit"], Some(limit)), "{limit}: {finding:#}");
+                assert_eq!(finding["unit"], unit, "{finding:#}");
+            } else {
+                assert!(finding["value"].is_null() && finding["limit"].is_null(), "{finding:#}");
             }
-            assert_eq!(report["verdict"], expected[0].verdict, "{code}");
+            if row.mhz.is_some() {
+                assert!(is(&finding["mhz"], row.mhz), "{finding:#}");
+            }
         }
-    });
+        assert_eq!(report["verdict"], expected[0].verdict, "{code}");
+    }
 }
 
 #[test]
 fn its_mended_twin_is_free_of_any() {
-    with_checker(|checker| {
-        for code in codes() {
-            let report = report(checker, &format!("{code}-mended"));
-            assert!(findings(&report).is_empty(), "{code}: {:#}", report["findings"]);
-            assert_eq!(report["verdict"], "pass", "{code}");
-        }
-    });
+    let checker = &mut Checker::new();
+    for code in codes() {
+        let report = report(checker, &format!("{code}-mended"));
+        assert!(findings(&report).is_empty(), "{code}: {:#}", report["findings"]);
+        assert_eq!(report["verdict"], "pass", "{code}");
+    }
 }
 
 #[test]
 fn a_sentence_names_the_place_and_what_helps_and_a_brief_fits_a_display() {
-    with_checker(|checker| {
-        for row in rows() {
-            let report = report(checker, row.code);
-            let finding = findings(&report).iter().find(|finding| finding["at"] == row.at);
-            let finding = finding.unwrap_or_else(|| panic!("{} has none at {}", row.code, row.at));
-            let says = finding["says"].as_str().unwrap_or_default();
-            assert!(says.contains(row.word), "{}: no word of `{}` in: {says}", row.code, row.word);
-            if row.at != "entry" {
-                assert!(says.contains(row.at), "{}: no place in: {says}", row.code);
-            }
-            // A supply gives the sum over its amplifiers, so a sentence about that names none.
-            if let Some(other) = row.other.filter(|_| row.code != "feed-over-current") {
-                assert!(says.contains(other), "{}: no second place in: {says}", row.code);
-            }
-            assert!(says.ends_with('.') && !says.contains("  "), "{says}");
-            let brief = finding["brief"].as_str().unwrap_or_default();
-            assert!(!brief.is_empty() && brief.chars().count() <= 32 && brief.is_ascii(), "{}: {brief}", row.code);
+    let checker = &mut Checker::new();
+    for row in rows() {
+        let report = report(checker, row.code);
+        let finding = findings(&report).iter().find(|finding| finding["at"] == row.at);
+        let finding = finding.unwrap_or_else(|| panic!("{} has none at {}", row.code, row.at));
+        let says = finding["says"].as_str().unwrap_or_default();
+        assert!(says.contains(row.word), "{}: no word of `{}` in: {says}", row.code, row.word);
+        if row.at != "entry" {
+            assert!(says.contains(row.at), "{}: no place in: {says}", row.code);
         }
-    });
+        // A supply gives the sum over its amplifiers, so a sentence about that names none.
+        if let Some(other) = row.other.filter(|_| row.code != "feed-over-current") {
+            assert!(says.contains(other), "{}: no second place in: {says}", row.code);
+        }
+        assert!(says.ends_with('.') && !says.contains("  "), "{says}");
+        let brief = finding["brief"].as_str().unwrap_or_default();
+        assert!(!brief.is_empty() && brief.chars().count() <= 32 && brief.is_ascii(), "{}: {brief}", row.code);
+    }
 }
 
 #[test]
 fn a_sentence_tells_by_how_much_in_figures_of_one_decimal() {
-    with_checker(|checker| {
-        for (code, parts) in [
-            ("forward-low", ["-16.0 dBmV", "1.0 dB below -15.0"]),
-            ("transmit-high", ["52.0 dBmV", "1.0 dB above 51.0"]),
-            ("neighbour-transmit", ["24.0 dBmV", "4.0 dB above 20.0"]),
-            ("feed-starved", ["9.00 V", "1.00 V below 10.00"]),
-            ("feed-over-current", ["0.300 A", "0.050 A more than 0.250"]),
-            ("bond-long", ["25 ft", "20 ft"]),
-        ] {
-            let report = report(checker, code);
-            let says = findings(&report)[0]["says"].as_str().unwrap_or_default().to_owned();
-            for part in parts {
-                assert!(says.contains(part), "{code}: no `{part}` in: {says}");
-            }
+    let checker = &mut Checker::new();
+    for (code, parts) in [
+        ("forward-low", ["-16.0 dBmV", "1.0 dB below -15.0"]),
+        ("transmit-high", ["52.0 dBmV", "1.0 dB above 51.0"]),
+        ("neighbour-transmit", ["24.0 dBmV", "4.0 dB above 20.0"]),
+        ("feed-starved", ["9.00 V", "1.00 V below 10.00"]),
+        ("feed-over-current", ["0.300 A", "0.050 A more than 0.250"]),
+        ("bond-long", ["25 ft", "20 ft"]),
+    ] {
+        let report = report(checker, code);
+        let says = findings(&report)[0]["says"].as_str().unwrap_or_default().to_owned();
+        for part in parts {
+            assert!(says.contains(part), "{code}: no `{part}` in: {says}");
         }
-    });
+    }
 }
 
 #[test]

@@ -6,9 +6,6 @@
 //! 9.765 ohm (2.9295 V), a noise figure of 7.294 dB (7.293 dB), 1.1 uV from a mistyped factor.
 //! Not tested, because the tool has no such figure: cross-modulation and its sums.
 
-mod common;
-
-use common::with_checker;
 use legwork::quick::{
     Metal, Run, Step, carrier_to_noise, echo_from_ripple, hold, power_sum, resistance, thermal_floor,
 };
@@ -215,19 +212,18 @@ fn a_chain_of_unlike_stages_has_the_noise_figure_of_the_published_example() {
         }}),
         "fourth.1",
     );
-    with_checker(|checker| {
-        let report = report(checker, &chain);
-        let cnr = report["outlets"][0]["cnr"][0]["db"].as_f64().expect("a ratio");
-        let figure = -f64::from(thermal_floor(mhz(4.0)).dbmv()) - cnr;
-        hold_all(
-            &[
-                Figure("noise figure", 7.293, figure, 5e-4 + 2e-5),
-                Figure("noise factor", 5.3620, 10f64.powf(figure / 10.0), 5e-5 + 3e-5),
-                Figure("gain", 71.0, report["outlets"][0]["forward"][0]["dbmv"].as_f64().expect("a level"), 1e-4),
-            ],
-            3,
-        );
-    });
+    let checker = &mut Checker::new();
+    let report = report(checker, &chain);
+    let cnr = report["outlets"][0]["cnr"][0]["db"].as_f64().expect("a ratio");
+    let figure = -f64::from(thermal_floor(mhz(4.0)).dbmv()) - cnr;
+    hold_all(
+        &[
+            Figure("noise figure", 7.293, figure, 5e-4 + 2e-5),
+            Figure("noise factor", 5.3620, 10f64.powf(figure / 10.0), 5e-5 + 3e-5),
+            Figure("gain", 71.0, report["outlets"][0]["forward"][0]["dbmv"].as_f64().expect("a level"), 1e-4),
+        ],
+        3,
+    );
 }
 
 #[test]
@@ -287,22 +283,21 @@ fn small_trees_come_out_as_published() {
     );
     let mut unity = unity;
     unity["part"][0]["length"] = json!("100 ft");
-    with_checker(|checker| {
-        let report = report(checker, &unity);
-        let row = &report["outlets"][0]["return"][0];
-        hold_all(
-            &[
-                // audioholics.com, "Whole House Wiring Basics", part 4: +3 dBmV, an 8-way of 10.5 dB, 0 to +10 dBmV wanted.
-                Figure("7.5 dB of gain", 0.0, through(3.0, &[Step::Gain(db(7.5)), eight_way]), 1e-5),
-                Figure("17.5 dB of gain", 10.0, through(3.0, &[Step::Gain(db(17.5)), eight_way]), 1e-5),
-                // A question of freezingblue.com 217439: 32 dBmV into the tap, 15 dBmV out of its port.
-                Figure("a tap of 17 dB", 15.0, through(32.0, &[Step::Loss(db(17.0))]), 1e-5),
-                Figure("loss with 18 dB of return gain", 0.0, row["loss_db"].as_f64().expect("a loss"), 1e-4),
-                Figure("what a modem sends", 30.0, row["transmit_dbmv"].as_f64().expect("a level"), 1e-4),
-            ],
-            5,
-        );
-    });
+    let checker = &mut Checker::new();
+    let report = report(checker, &unity);
+    let row = &report["outlets"][0]["return"][0];
+    hold_all(
+        &[
+            // audioholics.com, "Whole House Wiring Basics", part 4: +3 dBmV, an 8-way of 10.5 dB, 0 to +10 dBmV wanted.
+            Figure("7.5 dB of gain", 0.0, through(3.0, &[Step::Gain(db(7.5)), eight_way]), 1e-5),
+            Figure("17.5 dB of gain", 10.0, through(3.0, &[Step::Gain(db(17.5)), eight_way]), 1e-5),
+            // A question of freezingblue.com 217439: 32 dBmV into the tap, 15 dBmV out of its port.
+            Figure("a tap of 17 dB", 15.0, through(32.0, &[Step::Loss(db(17.0))]), 1e-5),
+            Figure("loss with 18 dB of return gain", 0.0, row["loss_db"].as_f64().expect("a loss"), 1e-4),
+            Figure("what a modem sends", 30.0, row["transmit_dbmv"].as_f64().expect("a level"), 1e-4),
+        ],
+        5,
+    );
 }
 
 #[test]
@@ -314,40 +309,39 @@ fn equalizers_lose_what_their_makers_table_says() {
     let mut values: Vec<&str> = table.iter().map(|row| row[0]).collect();
     values.dedup();
     let (mut losses, mut slopes) = (0, 0);
-    with_checker(|checker| {
-        for value in &values {
-            let points = of(value);
-            let (slope, losses_of): (Vec<_>, Vec<_>) = points.into_iter().partition(|(at, _)| *at == "0");
-            let at = |text: &str| json!(format!("{text} MHz"));
-            let loss: Vec<Value> = losses_of.iter().map(|(mhz, loss)| json!([at(mhz), format!("{loss} dB")])).collect();
-            let flat: Vec<Value> = losses_of.iter().map(|(mhz, _)| json!([at(mhz), "0 dBmV"])).collect();
-            let report = report(
-                checker,
-                &home(
-                    Value::from(flat),
-                    json!([{"id": "slope", "after": "entry", "equalizer": "table"}]),
-                    json!({"equalizer": {"table": {"loss": loss}}}),
-                    "slope",
-                ),
-            );
-            let outlet = &report["outlets"][0];
-            for ((mhz, loss), row) in losses_of.iter().zip(outlet["forward"].as_array().expect("levels")) {
-                assert_eq!(row["mhz"].as_f64(), Some(number(mhz)));
-                let found = row["dbmv"].as_f64().expect("a level");
-                // At its own points a table is exact but for f32.
-                assert!((found + loss).abs() <= 2e-6, "{value} dB at {mhz} MHz: {found} against -{loss}");
-                // loss = 1.0 + V*(1 - sqrt(f/1003)): the law behind the table, to the rounding of its digits.
-                let law = 1.0 + number(value) * (1.0 - (number(mhz) / 1003.0).sqrt());
-                assert!((found + law).abs() <= 0.05 + 0.005, "{value} dB at {mhz} MHz: {found} against -{law}");
-                losses += 1;
-            }
-            let tilt = outlet["tilt_db"].as_f64().expect("a tilt");
-            for (_, slope) in &slope {
-                assert!((tilt - slope).abs() <= 0.1 + 1e-5, "{value} dB: a slope of {tilt} against {slope}");
-                slopes += 1;
-            }
+    let checker = &mut Checker::new();
+    for value in &values {
+        let points = of(value);
+        let (slope, losses_of): (Vec<_>, Vec<_>) = points.into_iter().partition(|(at, _)| *at == "0");
+        let at = |text: &str| json!(format!("{text} MHz"));
+        let loss: Vec<Value> = losses_of.iter().map(|(mhz, loss)| json!([at(mhz), format!("{loss} dB")])).collect();
+        let flat: Vec<Value> = losses_of.iter().map(|(mhz, _)| json!([at(mhz), "0 dBmV"])).collect();
+        let report = report(
+            checker,
+            &home(
+                Value::from(flat),
+                json!([{"id": "slope", "after": "entry", "equalizer": "table"}]),
+                json!({"equalizer": {"table": {"loss": loss}}}),
+                "slope",
+            ),
+        );
+        let outlet = &report["outlets"][0];
+        for ((mhz, loss), row) in losses_of.iter().zip(outlet["forward"].as_array().expect("levels")) {
+            assert_eq!(row["mhz"].as_f64(), Some(number(mhz)));
+            let found = row["dbmv"].as_f64().expect("a level");
+            // At its own points a table is exact but for f32.
+            assert!((found + loss).abs() <= 2e-6, "{value} dB at {mhz} MHz: {found} against -{loss}");
+            // loss = 1.0 + V*(1 - sqrt(f/1003)): the law behind the table, to the rounding of its digits.
+            let law = 1.0 + number(value) * (1.0 - (number(mhz) / 1003.0).sqrt());
+            assert!((found + law).abs() <= 0.05 + 0.005, "{value} dB at {mhz} MHz: {found} against -{law}");
+            losses += 1;
         }
-    });
+        let tilt = outlet["tilt_db"].as_f64().expect("a tilt");
+        for (_, slope) in &slope {
+            assert!((tilt - slope).abs() <= 0.1 + 1e-5, "{value} dB: a slope of {tilt} against {slope}");
+            slopes += 1;
+        }
+    }
     assert_eq!((values.len(), losses, slopes), (11, 99, 11));
 }
 

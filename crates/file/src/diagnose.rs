@@ -1,5 +1,6 @@
 //! Reading a file again that could not be used: the slow way, which says why.
 
+use crate::build::FORMAT;
 use crate::problem::{Path, Problem, Problems, Step, nearest, shorten};
 use crate::raw::{self, Kind};
 use crate::read::{Source, Syntax};
@@ -18,6 +19,9 @@ pub(crate) fn diagnose<T>(
     };
     // Problems are placed in the tree as it was; what is wrong in shape is cut from the other one.
     let (whole, mut root) = (read()?, read()?);
+    if let Some(problem) = other_format(&whole, source.text) {
+        return Err(Refusal::new(source.name, source.text, &whole, Problems(vec![problem])));
+    }
     let mut problems = Problems::default();
     let mut gone = Gone::default();
     while problems.0.len() < Problems::MOST {
@@ -43,6 +47,14 @@ pub(crate) fn diagnose<T>(
         problems.push(Problem::new(Path::default(), "", "this file can't be used"));
     }
     Err(Refusal::new(source.name, source.text, &whole, problems))
+}
+
+/// A file of another format is not held against the keys of this one.
+fn other_format(whole: &Node, text: &str) -> Option<Problem> {
+    let path = Path::default().with("format");
+    let found = whole.find(&path.0);
+    let other = found.whole && matches!(found.node.kind, tree::Kind::Number(number) if number != 1.0);
+    other.then(|| Problem::new(path.clone(), whole.written(&path.0, text), FORMAT))
 }
 
 /// The problem behind a fault of shape, and, for a key that is spelled wrong, the path that was meant.
@@ -114,11 +126,14 @@ fn names(path: &[Step]) -> bool {
 
 /// Whether what a problem misses is what stood at a path.
 fn is_missed(problem: &Problem, path: &[Step]) -> bool {
-    let table = &problem.path.0;
     if problem.missing.is_empty() {
         return false;
     }
-    match path.strip_prefix(table.as_slice()) {
+    let table = match problem.path.0.split_last() {
+        Some((Step::Key(key), table)) if problem.lacks(key) => table,
+        _ => problem.path.0.as_slice(),
+    };
+    match path.strip_prefix(table) {
         // The table itself was emptied, or one of the keys was cut.
         Some([]) => true,
         Some([Step::Key(key), ..]) => {

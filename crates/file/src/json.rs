@@ -109,8 +109,7 @@ impl<'t> Reader<'t> {
 
     /// A number without an exponent, of at most fifteen digits: all of them are exact.
     fn number(&mut self) -> Result<f64, NotPlain> {
-        const TENS: [f64; 16] =
-            [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+        const TENS: [f64; 16] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
         let negative = self.take(b'-');
         let (whole, digits) = self.digits(0);
         let leading_zero = digits > 1 && whole < 10_u64.pow(digits.min(15) as u32 - 1);
@@ -284,7 +283,9 @@ mod tests {
         for (at, letter) in home.char_indices() {
             let (before, rest) = home.split_at(at);
             let after = &rest[letter.len_utf8()..];
-            for other in ["", ",", "\"", "\\", "{", "}", "[", "]", ":", "0", "-", ".", "e", " ", "\u{1}", "\0", "é", "null"] {
+            for other in
+                ["", ",", "\"", "\\", "{", "}", "[", "]", ":", "0", "-", ".", "e", " ", "\u{1}", "\0", "é", "null"]
+            {
                 taken += usize::from(never_differs(&format!("{before}{other}{after}")));
                 taken += usize::from(never_differs(&format!("{before}{other}{rest}")));
             }

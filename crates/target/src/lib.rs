@@ -9,12 +9,16 @@ pub mod console;
 #[cfg(target_os = "none")]
 pub mod count;
 pub mod home;
+mod odd;
+pub mod random;
 mod room;
+pub mod singles;
 mod specs;
 #[cfg(target_os = "none")]
 pub mod stack;
 #[cfg(target_os = "none")]
 mod start;
+pub mod sums;
 pub mod work;
 
 /// Makes `fn() -> i32` the whole program; its result is the exit code, a panic's is 101.

@@ -21,9 +21,10 @@ impl<'b> Context<'b> {
         self.problems.push(problem);
     }
 
-    /// Notes that a key is missing.
-    pub(super) fn missing(&mut self, path: Path, key: &str, takes: &str) {
-        self.note(Problem::new(path, "", format!("the key `{key}` is missing; it takes {takes}")).missing(&[key]));
+    /// Notes that a key of a table is missing.
+    pub(super) fn missing(&mut self, table: Path, key: &str, takes: &str) {
+        let says = format!("the key `{key}` is missing; it takes {takes}");
+        self.note(Problem::new(table.with(key), "", says).missing(&[key]));
     }
 
     /// A quantity that has to be there.

@@ -44,7 +44,7 @@ pub(super) fn hook(
         return Ok(Hook { part: None, way: None });
     }
     // The whole text first: an id with a dot in it is unusable, but there.
-    let (found, id, way) = match text.split_once('.') {
+    let (found, id, way) = match split(text) {
         Some((id, way)) => match ids.find(text) {
             None => (ids.find(id), id, Some(way)),
             whole => (whole, text, None),
@@ -128,4 +128,11 @@ pub(super) fn order(context: &mut Context<'_>, raw: &[raw::Part<'_>], hooks: &[R
         }
     }
     order
+}
+
+/// A port's text before and after its first dot.
+fn split(text: &str) -> Option<(&str, &str)> {
+    // These texts are too short for the standard library's search to pay.
+    let dot = text.bytes().position(|byte| byte == b'.')?;
+    Some((text.get(..dot)?, text.get(dot + 1..)?))
 }

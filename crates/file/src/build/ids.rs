@@ -69,15 +69,7 @@ impl<'b> Ids<'b> {
             return "";
         };
         let text = context.keep(id);
-        let wrong = match text {
-            _ if id.text().is_none() => Some("an id is a text in quotes"),
-            "entry" => Some("`entry` is the point of entry; choose another id"),
-            _ if text.contains('.') => Some("an id holds no `.`, which stands between a part and its port"),
-            _ if text.trim().is_empty() => Some("an id can't be empty"),
-            // On a terminal they would do things, and on paper nothing.
-            _ if text.contains(char::is_control) => Some("an id holds no line breaks or other control characters"),
-            _ => None,
-        };
+        let wrong = if is_plain(text) && text != "entry" && id.text().is_some() { None } else { wrong(id, text) };
         if let Some(says) = wrong {
             context.note(Problem::new(member.path().with("id"), text, says));
         }
@@ -110,5 +102,24 @@ impl<'b> Ids<'b> {
     /// The outlet that was probably meant.
     pub(super) fn near_outlet(&self, id: &str) -> Option<&'b str> {
         nearest(id, self.outlets.iter().copied())
+    }
+}
+
+/// Whether an id is made of the letters that nothing speaks against: the quick answer for most.
+fn is_plain(id: &str) -> bool {
+    let odd = |odd, byte: u8| odd | (byte == b'.') | !(b' '..0x7f).contains(&byte);
+    !id.starts_with(' ') && !id.is_empty() && !id.bytes().fold(false, odd)
+}
+
+/// What speaks against an id.
+fn wrong(id: &Scalar<'_>, text: &str) -> Option<&'static str> {
+    match text {
+        _ if id.text().is_none() => Some("an id is a text in quotes"),
+        "entry" => Some("`entry` is the point of entry; choose another id"),
+        _ if text.contains('.') => Some("an id holds no `.`, which stands between a part and its port"),
+        _ if text.trim().is_empty() => Some("an id can't be empty"),
+        // On a terminal they would do things, and on paper nothing.
+        _ if text.contains(char::is_control) => Some("an id holds no line breaks or other control characters"),
+        _ => None,
     }
 }

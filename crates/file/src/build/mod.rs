@@ -123,12 +123,14 @@ pub(crate) fn offer<'b>(raw: &raw::Premises<'_>, arena: &'b Bump) -> Result<Offe
     }
 }
 
+/// What is said of another format.
+pub(crate) const FORMAT: &str = "this program reads format 1, a number without quotes";
+
 fn format(context: &mut Context<'_>, value: Option<&Scalar<'_>>) {
     match value {
         Some(Scalar::Number(1.0)) => {}
         Some(other) => {
-            let says = "this program reads format 1, a number without quotes";
-            context.note(Problem::new(route!["format"], other.to_string(), says));
+            context.note(Problem::new(route!["format"], other.to_string(), FORMAT));
         }
         None => context.missing(route![], "format", "the version of the format, 1"),
     }

@@ -62,55 +62,41 @@ impl<'t> Scan<'t> {
     /// [`Why::NoNumber`] if there is none, [`Why::NotFinite`] for infinities, for what is no
     /// number and for what an `f32` cannot hold, [`Why::Comma`] for a decimal comma.
     pub(super) fn number(&mut self) -> Result<f64, Why> {
-        let text = self.rest;
-        let (negative, digits) = sign(text);
-        let mut at = 0;
-        let mut mantissa: u64 = 0;
-        let mut count = 0;
-        let mut point = None;
-        while let Some(&byte) = digits.get(at) {
-            match byte {
-                b'0'..=b'9' => {
-                    // A number too long for this is read again, by the slow way.
-                    mantissa = mantissa.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
-                    count += 1;
-                }
-                b'.' if point.is_none() => point = Some(at),
-                _ => break,
+        let (negative, text) = sign(self.rest);
+        let (whole, after) = digits(0, text);
+        let (mantissa, rest, decimals) = match after {
+            [b'.', tail @ ..] => {
+                let (mantissa, rest) = digits(whole, tail);
+                (mantissa, rest, tail.len() - rest.len())
             }
-            at += 1;
-        }
+            _ => (whole, after, 0),
+        };
+        let count = text.len() - after.len() + decimals;
         if count == 0 {
-            return Err(no_number(digits));
+            return Err(no_number(text));
         }
-        let decimals = point.map_or(0, |point| at - point - 1);
-        let exponent = exponent(digits.get(at..).unwrap_or_default());
-        let end = at + exponent;
-        let rest = digits.get(end..).unwrap_or_default();
-        if rest.first() == Some(&b',') && rest.get(1).is_some_and(u8::is_ascii_digit) {
+        let exponent = exponent(rest);
+        self.rest = rest.get(exponent..).unwrap_or_default();
+        if let [b',', b'0'..=b'9', ..] = self.rest {
             return Err(Why::Comma);
         }
-        self.rest = rest;
         let size = match TENS.get(decimals) {
             // Both are exact, so the quotient is rounded once: the nearest `f64`.
-            Some(tens) if exponent == 0 && count <= 19 && mantissa < EXACT => {
-                #[expect(clippy::cast_precision_loss, reason = "below 2^53 nothing is lost")]
-                let whole = mantissa as f64;
-                whole / tens
-            }
-            _ => long(digits.get(..end).unwrap_or_default())?,
+            Some(tens) if exponent == 0 && count <= 19 && mantissa < EXACT => mantissa as f64 / tens,
+            _ => long(text.get(..text.len() - self.rest.len()).unwrap_or_default())?,
         };
         Ok(if negative { -size } else { size })
     }
 
     /// Takes the unit behind a number: what stands up to white space or the next digit.
     pub(super) fn unit(&mut self) -> Unit {
-        let text = self.rest.trim_ascii_start();
-        let end = text
-            .iter()
-            .position(|byte| byte.is_ascii_whitespace() || byte.is_ascii_digit() || *byte == b'/')
-            .unwrap_or(text.len());
-        let (unit, rest) = text.split_at(end);
+        let text = match self.rest {
+            [b' ', text @ ..] => text,
+            text => text,
+        };
+        let text = text.trim_ascii_start();
+        let ends = |byte: &u8| byte.is_ascii_whitespace() || byte.is_ascii_digit() || *byte == b'/';
+        let (unit, rest) = text.split_at(text.iter().position(ends).unwrap_or(text.len()));
         self.rest = rest.trim_ascii_start();
         Unit::new(unit)
     }
@@ -124,6 +110,17 @@ impl<'t> Scan<'t> {
         let unit = self.unit();
         if self.is_empty() { Ok((number, unit)) } else { Err(Why::Trailing) }
     }
+}
+
+/// Digits behind those of a number, and what follows them. A number too long for this is read
+/// again, by the slow way.
+#[inline]
+fn digits(mut number: u64, mut text: &[u8]) -> (u64, &[u8]) {
+    while let [byte @ b'0'..=b'9', tail @ ..] = text {
+        number = number.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
+        text = tail;
+    }
+    (number, text)
 }
 
 /// Splits off a sign; the minus of typesetters counts too.

@@ -3,6 +3,7 @@
 
 use legwork::{Code, Finding, Report, Verdict};
 
+use super::number::rounded;
 use crate::home::Home;
 
 /// The sentence of a finding, in the file's own units.
@@ -150,13 +151,12 @@ impl Figures {
         };
         let is_level = finding.unit == "dBmV";
         let spoken = |value: f32| if is_level { home.level(value).0 } else { value };
-        let number =
-            |value: Option<f32>| value.map(|value| format!("{:.decimals$}", spoken(value))).unwrap_or_default();
+        let number = |value: Option<f32>| value.map(|value| rounded(spoken(value), decimals)).unwrap_or_default();
         let mhz = finding.mhz.map(|mhz| format!(" at {mhz} MHz")).unwrap_or_default();
         let by = finding.value.zip(finding.limit).map(|(value, limit)| {
             // A level's distance from its limit is a ratio.
             let unit = if is_level { "dB" } else { finding.unit };
-            format!("{:.decimals$} {unit}", (value - limit).abs())
+            rounded((value - limit).abs(), decimals) + " " + unit
         });
         // A marginal figure within its limit is an extreme; one outside a target is nominal, and
         // both are what a technician may meet.

@@ -4,11 +4,15 @@
 
 #![cfg_attr(target_os = "none", no_std, no_main)]
 
-#[cfg(any(feature = "probe-check", feature = "probe-panics"))]
+#[cfg(feature = "probe-heap")]
+extern crate alloc;
+
+#[allow(unused_imports, reason = "the empty program calls nothing")]
 use core::hint::black_box;
 
-#[cfg(target_os = "none")]
 use legwork_target as _; // the start code
+#[allow(unused_imports, reason = "each probe calls some of them")]
+use legwork_target::{home, random, singles, sums::Sums};
 
 #[cfg(target_os = "none")]
 #[panic_handler]
@@ -28,12 +32,71 @@ fn panic(_: &core::panic::PanicInfo) -> ! {
 }
 
 fn run() {
+    // A home, part by part.
+    #[cfg(feature = "probe-build")]
+    let _ = black_box(home::build());
+    // And the level at one of its outlets, at one frequency.
+    #[cfg(feature = "probe-level")]
+    if let Ok((home, _)) = home::build() {
+        let tree = black_box(home).tree();
+        let port = black_box(tree.outlets().first().map_or(legwork::PortId::ENTRY, legwork::Outlet::port));
+        let _ = black_box(legwork::Frequency::new(black_box(57.0)).and_then(|mhz| tree.levels_at(port, mhz)));
+    }
+    // Single calculations: noise alone, DC alone, all.
+    #[cfg(feature = "probe-noise")]
+    let _ = black_box(singles::noise());
+    #[cfg(feature = "probe-dc")]
+    let _ = black_box(singles::feed());
+    #[cfg(feature = "probe-singles")]
+    let _ = singles::vectors(&mut |name, sum| _ = black_box((name, sum)));
+    // A home and all that is wrong with it.
     #[cfg(feature = "probe-check")]
-    if let Ok((home, desk)) = legwork_target::home::build() {
+    if let Ok((home, desk)) = home::build() {
         let _ = black_box(black_box(desk).check(&black_box(home).tree()));
     }
+    // Also read every figure of the report, and put the findings in words.
+    #[cfg(feature = "probe-report")]
+    if let Ok((home, desk)) = home::build()
+        && let Ok(report) = black_box(desk).check(&black_box(home).tree())
+    {
+        let mut sums = Sums::default();
+        sums.add(black_box(&report));
+        black_box(sums.codes());
+        sums.each(|name, sum| _ = black_box((name, sum)));
+    }
+    // Any home at all, so that no value of the reference home can have ruled a panic out.
+    #[cfg(feature = "probe-random")]
+    {
+        let mut desk = random::Desk::new();
+        let mut sums = Sums::default();
+        let _ = black_box(random::home(black_box(0), |home| {
+            black_box(&mut desk).check(&black_box(home).tree()).map(|report| sums.add(black_box(&report)))
+        }));
+        sums.each(|name, sum| _ = black_box((name, sum)));
+    }
+    // Two controls: the first must be refused, the second must be caught with an allocator.
     #[cfg(feature = "probe-panics")]
     black_box(black_box([1.0f32, 2.0])[black_box(1usize)]);
+    #[cfg(feature = "probe-heap")]
+    black_box(alloc::boxed::Box::new(black_box(1.0f32)));
+}
+
+#[cfg(all(feature = "probe-heap", target_os = "none"))]
+mod heap {
+    use core::alloc::{GlobalAlloc, Layout};
+
+    struct Nowhere;
+
+    // SAFETY: it never hands out memory, which is what null says.
+    unsafe impl GlobalAlloc for Nowhere {
+        unsafe fn alloc(&self, _: Layout) -> *mut u8 {
+            core::hint::black_box(core::ptr::null_mut())
+        }
+        unsafe fn dealloc(&self, _: *mut u8, _: Layout) {}
+    }
+
+    #[global_allocator]
+    static HEAP: Nowhere = Nowhere;
 }
 
 #[cfg(target_os = "none")]

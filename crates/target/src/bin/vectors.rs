@@ -7,7 +7,7 @@ use legwork_target::{console, program, say, work};
 
 fn run() -> i32 {
     let wrong = console::asked_for("wrong");
-    match work::vectors(|name, bits| say!("{name} {:08x}", bits ^ u32::from(wrong))) {
+    match work::vectors(|family, name, bits| say!("{family} {name} {:08x}", bits ^ u32::from(wrong))) {
         Ok(()) => i32::from(wrong),
         Err(error) => {
             say!("{error}");
