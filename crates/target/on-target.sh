@@ -4,12 +4,13 @@
 #   on-target.sh COMMAND...
 #     build    the core, for each target and each set of features
 #     vectors  every calculation: the same bits on the host and on each board
-#     size     flash of each probe without an empty program's, and the largest functions
+#     size     flash of each probe without an empty program's, the largest functions, and RAM a capacity
 #     nopanic  the linker proves that no probe can panic, and refuses one that can
 #     noheap   no program holds an allocator
 #     stack    worst case from the call graph, beside the painted figure
 #     bench    the reference home: one CHECK line for each target
 #     meter    a conversation with the meter
+#     c        the C library: header, example and test on the host and on a board
 #     all      all of these
 #
 # A target that rustup has, or may add, is used as it is. RUSTUP_AUTO_INSTALL=0 forbids adding; then, or where
@@ -222,7 +223,25 @@ cmd_size() {
             echo "SIZE $target ${probe#probe-} flash=$(($(elf flash "$ELF") - empty)) ram=$(elf ram "$ELF")"
         done
         elf largest "$ELF" 10
+        capacities "$target"
     done
+}
+
+# capacities TARGET: the chapter "In firmware" states what capacities cost there; LEGWORK_BLESS=1 corrects it
+capacities() {
+    local target=$1 chapter=$root/crates/core/docs/firmware.md stated=$builds/stated made=$builds/sizes.txt
+    emulators
+    program "$target" sizes
+    emulate "$target" "$ELF" </dev/null >"$made" || die "sizes on $target: exit code $?"
+    if [ "${LEGWORK_BLESS:-}" = 1 ]; then
+        awk -F '|' 'NR == FNR { bytes[$1] = $2; next }
+            NF == 6 { name = $2; gsub(/^ +| +$/, "", name) }
+            NF == 6 && name in bytes { $0 = "|" $2 "|" $3 "| " bytes[name] " |" $5 "|" } { print }' "$made" "$chapter" >"$stated"
+        cat "$stated" >"$chapter"
+    fi
+    awk -F ' *[|] *' 'NF == 6 && $4 ~ /^[0-9]+$/ { print $2 "|" $4 }' "$chapter" >"$stated"
+    diff "$stated" "$made" >"$log" || { cat "$log" >&2; die "docs/firmware.md has other capacities than $target; LEGWORK_BLESS=1 corrects it"; }
+    ok "$target: $(wc -l <"$made") capacities cost what the chapter says"
 }
 
 cmd_nopanic() {
@@ -253,7 +272,7 @@ cmd_noheap() {
         program "$target" meter
         elf allocators "$ELF" || die "$target: the meter holds an allocator"
         ok "$target: no probe, and not the meter, holds an allocator"
-        BOARD_RAM=64K KIND=roomy program "$target" probe --features probe-heap
+        PANIC_SYMBOL=1 KIND=panics program "$target" probe --features probe-heap # a heap can panic, too
         ! elf allocators "$ELF" >"$log" || die "$target: an allocator went unseen"
         ok "$target: a program with an allocator is caught"
     done
@@ -295,11 +314,96 @@ cmd_meter() { # meter.txt is a conversation: > is said to the meter, < is its an
     ok "$target: $(wc -l <"$said") lines said, $(wc -l <"$got") lines answered"
 }
 
+# ---- C: the header, a C program on the host and on a board, and what the library refuses
+
+c=$root/crates/c
+c_warnings=(-std=c11 -Wall -Wextra -Wpedantic -Werror)
+
+c_header() { # the committed header is what cbindgen makes of the sources, and is C and C++ both
+    local version=0.29.4 tool=$cache/tools/bin/cbindgen made=$builds/c/legwork.h
+    if [ "$("$tool" --version 2>/dev/null)" != "cbindgen $version" ]; then
+        echo "building cbindgen $version"
+        try "cbindgen" env CARGO_TARGET_DIR="$cache/tools/build" \
+            nice cargo install -q --locked --root "$cache/tools" --version "=$version" cbindgen
+        rm -rf "$cache/tools/build"
+    fi
+    try "the header" env -C "$c" "$tool" -q --config cbindgen.toml --output "$made" .
+    diff "$c/include/legwork.h" "$made" >"$log" || { head -n 20 "$log" >&2; die "include/legwork.h is not what cbindgen makes"; }
+    try "the header in C" gcc "${c_warnings[@]}" -fsyntax-only -x c "$made"
+    try "the header in C++" g++ -std=c++17 -Wall -Wextra -Werror -fsyntax-only -x c++ "$made"
+    ok "the header is the one that cbindgen makes, and C and C++ both take it"
+}
+
+c_host() { # the example and the test: as they are, under sanitizers, under valgrind
+    local lib=$builds/host/release/liblegwork_c.a name source want=$builds/c/want flags
+    try "the C library" env -C "$c" CARGO_TARGET_DIR="$builds/host" nice cargo build --locked --release
+    (cd "$c" && CARGO_TARGET_DIR="$builds/host" nice cargo run -q --locked --release --example reference) >"$want" </dev/null
+    for name in main border; do
+        source=$c/example/main.c
+        [ "$name" = main ] || source=$c/test/border.c
+        for flags in "-O2 -g" "-O1 -g -fsanitize=address,undefined -fno-sanitize-recover=all"; do
+            # shellcheck disable=SC2086
+            try "$name.c on the host" gcc "${c_warnings[@]}" $flags -I"$c/include" -I"$c/example" \
+                "$source" "$c/example/house.c" "$lib" -o "$builds/c/$name"
+            "$builds/c/$name" >"$builds/c/$name.txt" 2>&1 || { cat "$builds/c/$name.txt" >&2; die "$name.c ($flags) ended with an error"; }
+            [[ $flags = *sanitize* ]] || try "$name.c under valgrind" \
+                valgrind -q --error-exitcode=9 --leak-check=full --show-leak-kinds=all --errors-for-leak-kinds=all "$builds/c/$name"
+            [ "$name" = border ] || diff "$want" "$builds/c/$name.txt" || die "main.c and reference.rs differ ($flags)"
+        done
+    done
+    sed 's/^/     /' "$builds/c/main.txt"
+    ok "host: C and Rust print the same bits; sanitizers and valgrind are content; $(tail -n 1 "$builds/c/border.txt")"
+}
+
+c_link() { # c_link ELF FILE...: links for the board
+    local elf=$1; shift
+    arm-none-eabi-gcc "${c_warnings[@]}" -mcpu=cortex-m4 -mthumb -mfloat-abi=hard -mfpu=fpv4-sp-d16 -Os \
+        -ffunction-sections -fdata-sections -I"$c/include" -I"$c/example" -L"$builds/c" -T "$here/board.ld" \
+        -nostartfiles -Wl,--gc-sections -Wl,--no-warn-rwx-segments -Wl,--defsym=end=_bss_end "$@" -o "$elf"
+}
+
+c_board() { # the same programs on a Cortex-M4F; and all of the library, without a way to panic
+    local lib=$builds/c-board/$M4/release/liblegwork_c.a name source flags function all=()
+    prepare "$M4"
+    # as crates/target/build.rs has it for this board
+    printf 'MEMORY {\n  FLASH : ORIGIN = 0x00000000, LENGTH = 4M\n  RAM : ORIGIN = 0x20000000, LENGTH = 4M\n}\n' >"$builds/c/memory.x"
+    for function in $(grep -o 'legwork_[a-z_]*(' "$c/include/legwork.h" | tr -d '(' | sort -u); do
+        all+=("-Wl,-u,$function")
+    done
+    for flags in "--cfg=panic_symbol --cfg=panic_control" "--cfg=panic_symbol"; do
+        try "the C library for $M4" env -C "$c" "${BOARD_ENV[@]}" CARGO_TARGET_DIR="$builds/c-board" \
+            RUSTFLAGS="$BOARD_FLAGS $flags" nice "$CARGO" build --locked --release --target "$M4"
+        if [[ $flags = *control* ]]; then
+            ! c_link "$builds/c/whole" -nostdlib "${all[@]}" -Wl,-u,legwork_panic_control "$lib" >"$log" 2>&1 || die "a panic in the C library went unseen"
+            grep -q ERROR_a_panic_is_reachable "$log" || { cat "$log" >&2; die "refused, but not for its panic"; }
+        fi
+    done
+    try "all of the C library for $M4" c_link "$builds/c/whole" -nostdlib "${all[@]}" "$lib"
+    ok "$M4: ${#all[@]} functions, flash=$(elf flash "$builds/c/whole"), none can panic; one that can is refused"
+    for name in main border; do
+        source=$c/example/main.c
+        [ "$name" = main ] || source=$c/test/border.c
+        try "$name.c for $M4" c_link "$builds/c/$name.elf" --specs=rdimon.specs "$c/example/board.c" "$source" "$c/example/house.c" "$lib"
+        emulate "$M4" "$builds/c/$name.elf" >"$builds/c/$name.txt" </dev/null || { cat "$builds/c/$name.txt" >&2; die "$name.c on $M4: exit code $?"; }
+    done
+    diff "$builds/c/want" "$builds/c/main.txt" || die "main.c on $M4 and reference.rs on the host differ"
+    ok "$M4: main.c prints the same bits; $(tr '\n' ';' <"$builds/c/border.txt")"
+}
+
+cmd_c() {
+    apt_need gcc libc6-dev g++ valgrind gcc-arm-none-eabi libnewlib-arm-none-eabi
+    need qemu-system-arm
+    mkdir -p "$builds/c"
+    c_header
+    c_host
+    c_board
+}
+
 [ $# -gt 0 ] || { sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 2; }
-[ "$1" != all ] || set -- build vectors size nopanic noheap stack bench meter
+[ "$1" != all ] || set -- build vectors size nopanic noheap stack bench meter c
 for command; do
     case $command in
-        build | vectors | size | nopanic | noheap | stack | bench | meter) ;;
+        build | vectors | size | nopanic | noheap | stack | bench | meter | c) ;;
         *) die "unknown command $command" ;;
     esac
 done

@@ -12,16 +12,14 @@ pub(crate) fn diagnose<T>(
     source: &Source<'_>,
     build: impl Fn(&raw::Premises<'_>) -> Result<T, Problems>,
 ) -> Result<T, Box<Refusal>> {
-    let read = || {
-        tree::read(source.text, source.syntax).map_err(|unreadable| {
-            Refusal::at(source.name, source.text, unreadable.span, Problem::new(Path::default(), "", unreadable.says))
-        })
-    };
-    // Problems are placed in the tree as it was; what is wrong in shape is cut from the other one.
-    let (whole, mut root) = (read()?, read()?);
+    let whole = tree::read(source.text, source.syntax).map_err(|unreadable| {
+        Refusal::at(source.name, source.text, unreadable.span, Problem::new(Path::default(), "", unreadable.says))
+    })?;
     if let Some(problem) = other_format(&whole, source.text) {
         return Err(Refusal::new(source.name, source.text, &whole, Problems(vec![problem])));
     }
+    // Problems are placed in the tree as it was; what is wrong in shape is cut from another one.
+    let mut root = whole.clone();
     let mut problems = Problems::default();
     let mut gone = Gone::default();
     while problems.0.len() < Problems::MOST {

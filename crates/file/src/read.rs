@@ -11,7 +11,7 @@ use crate::raw;
 use crate::refusal::Refusal;
 
 /// The largest file of one home, in bytes: a thousand parts need a tenth of it.
-pub const LARGEST: usize = 8 << 20;
+pub const LARGEST: usize = 2 << 20;
 
 /// How a text is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,12 +41,8 @@ impl<'t> Source<'t> {
     /// A [`Refusal`] where it is too large or no text.
     pub fn new(name: &'t str, bytes: &'t [u8]) -> Result<Self, Box<Refusal>> {
         if bytes.len() > LARGEST {
-            let says = format!("a premises file has at most {LARGEST} bytes");
-            return Err(Refusal::whole(
-                name,
-                "",
-                Problem::new(Path::default(), format!("{} bytes", bytes.len()), says),
-            ));
+            let says = format!("this file is too large: a premises file has at most {LARGEST} bytes");
+            return Err(Refusal::whole(name, "", Problem::new(Path::default(), "", says)));
         }
         let text = std::str::from_utf8(bytes).map_err(|error| {
             let good = bytes.get(..error.valid_up_to()).and_then(|good| std::str::from_utf8(good).ok()).unwrap_or("");

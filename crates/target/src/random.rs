@@ -62,7 +62,7 @@ pub fn home<R>(number: u32, visit: impl FnOnce(&Home<'_>) -> R) -> Result<R, Err
     let mut entry = Entry { spread: random.quarters(0, 6), bonded: random.one_in(4), ..Entry::new(forward)? };
     entry.cnr = match random.below(4) {
         0 => None,
-        1 => Some(Curve::flat(random.quarters(120, 200))),
+        1 => Some(Curve::Flat(Db::new(random.quarters(120, 200))?)),
         _ => Some(Curve::points(&cnr)?),
     };
     if !random.one_in(4) {

@@ -94,7 +94,7 @@ impl Sums {
             report.needs_power_at(outlet.outlet).for_each(|part| feeds.count(part.index()));
             if let Some(outlet) = report.tree().outlets().get(outlet.outlet.index()) {
                 for mhz in [5.0, 60.25, 333.3, 861.0, 1700.0] {
-                    match report.tree().levels_at(outlet.port(), Frequency::constant(mhz)) {
+                    match Frequency::new(mhz).and_then(|at| report.tree().levels_at(outlet.port(), at)) {
                         Ok(figure) => single.figures(&[figure]),
                         Err(_) => single.byte(0),
                     }

@@ -23,7 +23,7 @@ impl<'b> Context<'b> {
 
     /// Notes that a key of a table is missing.
     pub(super) fn missing(&mut self, table: Path, key: &str, takes: &str) {
-        let says = format!("the key `{key}` is missing; it takes {takes}");
+        let says = format!("this key is missing; it takes {takes}");
         self.note(Problem::new(table.with(key), "", says).missing(&[key]));
     }
 

@@ -175,7 +175,7 @@ fn splitter<'b>(context: &mut Context<'b>, raw: &raw::Splitter<'_>, table: Table
             None
         }
         (None, None) => {
-            let says = "the key `loss` is missing; it takes one loss for all legs (or `leg_loss`, one a leg)";
+            let says = "this key is missing; it takes one loss for all legs (or `leg_loss`, one a leg)";
             context.note(Problem::new(table().with("loss"), "", says).missing(&["loss", "leg_loss"]));
             None
         }

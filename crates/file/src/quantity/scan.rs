@@ -23,7 +23,12 @@ pub(super) struct Scan<'t> {
 impl<'t> Scan<'t> {
     /// Starts at the front of `text`, past any white space.
     pub(super) fn new(text: &'t str) -> Self {
-        Self { rest: text.as_bytes().trim_ascii() }
+        let text = text.as_bytes();
+        // Few texts have white space around them, and looking for it is half of taking it away.
+        match text {
+            [b'!'..=0xFF, .., b'!'..=0xFF] => Self { rest: text },
+            _ => Self { rest: text.trim_ascii() },
+        }
     }
 
     /// Nothing is left.
@@ -62,7 +67,11 @@ impl<'t> Scan<'t> {
     /// [`Why::NoNumber`] if there is none, [`Why::NotFinite`] for infinities, for what is no
     /// number and for what an `f32` cannot hold, [`Why::Comma`] for a decimal comma.
     pub(super) fn number(&mut self) -> Result<f64, Why> {
-        let (negative, text) = sign(self.rest);
+        let (negative, text) = match self.rest {
+            // The usual case, ahead of all others.
+            text @ [b'0'..=b'9', ..] => (false, text),
+            text => sign(text),
+        };
         let (whole, after) = digits(0, text);
         let (mantissa, rest, decimals) = match after {
             [b'.', tail @ ..] => {

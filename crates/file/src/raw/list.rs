@@ -8,7 +8,7 @@ use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
 
 /// More items than this make no list of a home, and their structures could be a hundred times
 /// larger than their text.
-pub(super) const MOST_ITEMS: usize = 20_000;
+const MOST_ITEMS: usize = 20_000;
 
 /// A list of at most twenty thousand items.
 #[derive(Clone, Debug, PartialEq)]

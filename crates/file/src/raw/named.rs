@@ -6,7 +6,9 @@ use std::marker::PhantomData;
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, Visitor};
 
 use super::Scalar;
-use super::list::MOST_ITEMS;
+
+/// More names than a home has parts name nothing.
+const MOST_NAMES: usize = 1024;
 
 /// A table from names to values, in the order of the file. A home has a handful, so a list is
 /// faster than any map.
@@ -31,8 +33,8 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for Entries<T> {
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
         let mut entries = Vec::new();
         while let Some(name) = map.next_key()? {
-            if entries.len() == MOST_ITEMS {
-                return Err(A::Error::custom(format_args!("a table holds at most {MOST_ITEMS} names")));
+            if entries.len() == MOST_NAMES {
+                return Err(A::Error::custom(format_args!("a table holds at most {MOST_NAMES} names")));
             }
             entries.push((name, map.next_value()?));
         }

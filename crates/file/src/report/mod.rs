@@ -36,7 +36,7 @@ impl<'r> Scene<'r, '_, '_> {
             self.json.put("{\"format\":1");
         }
         self.json.text(",\"name\":", home.name());
-        self.json.text(",\"verdict\":", report.verdict().name());
+        self.json.word(",\"verdict\":", report.verdict().name());
         self.list(",\"outlets\":", report.outlets(), Self::outlet);
         self.list(",\"amplifiers\":", report.amplifiers(), Self::amplifier);
         self.list(",\"feeds\":", report.feeds(), Self::feed);
@@ -60,8 +60,8 @@ impl<'r> Scene<'r, '_, '_> {
         let Scene { home, report, json } = scene;
         let spec = report.tree().outlets().get(outlet.outlet.index());
         json.text("{\"id\":", home.outlet(outlet.outlet));
-        json.text(",\"device\":", spec.map_or("", |spec| spec.device.name()));
-        json.text(",\"verdict\":", outlet.verdict.name());
+        json.word(",\"device\":", spec.map_or("", |spec| spec.device.name()));
+        json.word(",\"verdict\":", outlet.verdict.name());
         let lifeline = spec.is_some_and(|spec| spec.lifeline);
         json.put(if lifeline { ",\"lifeline\":true" } else { ",\"lifeline\":false" });
         let rows = report.forward_frequencies().zip(outlet.forward);
@@ -112,7 +112,7 @@ impl<'r> Scene<'r, '_, '_> {
         json.maybe(",\"supply_amps_high\":", feed.supply_amps_high);
         json.number(",\"loop_ohms\":", feed.loop_ohms);
         json.maybe(",\"drop_volts\":", feed.drop_volts);
-        json.text(",\"verdict\":", verdict.name());
+        json.word(",\"verdict\":", verdict.name());
         json.put("}");
     }
 
@@ -132,27 +132,27 @@ impl<'r> Scene<'r, '_, '_> {
         json.text(",\"to\":", home.outlet(link.to));
         json.number(",\"mhz\":", link.mhz);
         json.maybe(",\"loss_db\":", link.loss);
-        json.text(",\"verdict\":", link.verdict.name());
+        json.word(",\"verdict\":", link.verdict.name());
         json.put("}");
     }
 
     fn finding(scene: &mut Scene<'r, '_, '_>, finding: &'r Finding) {
-        scene.json.text("{\"code\":", finding.code.name());
-        scene.json.text(",\"verdict\":", finding.verdict.name());
+        scene.json.word("{\"code\":", finding.code.name());
+        scene.json.word(",\"verdict\":", finding.verdict.name());
         scene.at(",\"at\":", finding.at);
         scene.json.maybe(",\"mhz\":", finding.mhz);
         scene.json.maybe(",\"value\":", finding.value);
         scene.json.maybe(",\"limit\":", finding.limit);
         match finding.unit {
             "" => scene.json.put(",\"unit\":null"),
-            unit => scene.json.text(",\"unit\":", unit),
+            unit => scene.json.word(",\"unit\":", unit),
         }
         match finding.other {
             Some(other) => scene.at(",\"other\":", other),
             None => scene.json.put(",\"other\":null"),
         }
         scene.json.text(",\"says\":", &says(scene.home, scene.report, finding));
-        scene.json.text(",\"brief\":", finding.brief().as_str());
+        scene.json.word(",\"brief\":", finding.brief().as_str());
         scene.json.put("}");
     }
 

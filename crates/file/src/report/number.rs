@@ -9,14 +9,20 @@ const LARGEST: f32 = 1e6;
 /// Writes a number; `null` for what JSON can't say.
 pub(super) fn write(out: &mut Vec<u8>, value: f32) {
     let size = value.abs();
-    // A float and its neighbour lie further apart than a unit of the last of these decimals.
-    match size {
-        _ if size < LARGEST && (size as u32) as f32 == size => place(out, value, size as u32, 0),
-        16.0..LARGEST => fixed::<6>(out, value),
-        1.0..16.0 => fixed::<7>(out, value),
-        0.125..1.0 => fixed::<8>(out, value),
-        _ => other(out, value),
+    if size < LARGEST {
+        let before = size as u32;
+        // Exact: no bit of the fraction is lost to a smaller number.
+        let fraction = size - before as f32;
+        // A float and its neighbour lie further apart than a unit of the last of these decimals.
+        match size {
+            _ if fraction == 0.0 => return place(out, value, before, 0),
+            16.0.. => return fixed::<6>(out, value, before, fraction),
+            1.0.. => return fixed::<7>(out, value, before, fraction),
+            0.125.. => return fixed::<8>(out, value, before, fraction),
+            _ => {}
+        }
     }
+    other(out, value);
 }
 
 /// Any other size, by the standard library.
@@ -32,26 +38,29 @@ fn other(out: &mut Vec<u8>, value: f32) {
 
 /// Six to eight decimals, or four where those say the same.
 #[inline]
-fn fixed<const DECIMALS: u32>(out: &mut Vec<u8>, value: f32) {
-    let size = f64::from(value.abs());
-    let scale = const { 10u64.pow(DECIMALS) };
+fn fixed<const DECIMALS: u32>(out: &mut Vec<u8>, value: f32, before: u32, fraction: f32) {
+    let scale = const { 10u32.pow(DECIMALS) };
     // 24 bits times 27 at most: exact in an `f64`, so this rounds once.
-    let scaled = (size * scale as f64 + 0.5) as u64;
-    let beyond_four = const { 10u64.pow(DECIMALS - 4) };
+    let mut after = (f64::from(fraction) * f64::from(scale) + 0.5) as u32;
+    let beyond_four = const { 10u32.pow(DECIMALS - 4) };
     // What people wrote, a limit of 6.1 say, comes back as they wrote it. Two units of the last
     // decimal are half a step between floats below 64; above, few numbers come this way.
-    let near_four = (scaled + 2) % beyond_four <= 4 || size > 64.0;
-    let scaled = if near_four { shorter(size, scaled, beyond_four) } else { scaled };
+    if (after + 2) % beyond_four <= 4 || before >= 64 {
+        after = shorter(value.abs(), before, fraction).map_or(after, |four| four * beyond_four);
+    }
+    let carry = u32::from(after == scale);
     // All eight places: those that were not asked for are zeros.
-    let after = (scaled % scale) as u32 * const { 10u32.pow(8 - DECIMALS) };
-    place(out, value, (scaled / scale) as u32, after);
+    let after = (after - carry * scale) * const { 10u32.pow(8 - DECIMALS) };
+    place(out, value, before + carry, after);
 }
 
-/// The number with four decimals, if that is the same float; else as it was.
-fn shorter(size: f64, scaled: u64, beyond_four: u64) -> u64 {
-    let four = (size * 1e4 + 0.5) as u64;
+/// Four decimals, if with them it is the same float.
+#[cold]
+fn shorter(size: f32, before: u32, fraction: f32) -> Option<u32> {
+    let four = (f64::from(fraction) * 1e4 + 0.5) as u32;
+    let all = u64::from(before) * 10_000 + u64::from(four);
     // A quotient of two numbers that are exact is rounded once.
-    if (four as f64 / 1e4) as f32 == size as f32 { four * beyond_four } else { scaled }
+    ((all as f64 / 1e4) as f32 == size).then_some(four)
 }
 
 /// Writes a sign, up to six digits, a point, and of eight decimals those that say something.
@@ -59,17 +68,7 @@ fn shorter(size: f64, scaled: u64, beyond_four: u64) -> u64 {
 /// All of it fits sixteen bytes, so it is put together in one word, the first byte lowest.
 #[inline]
 fn place(out: &mut Vec<u8>, value: f32, before: u32, after: u32) {
-    let mut front = 0_u64;
-    let mut length = 0_usize;
-    let mut rest = before;
-    loop {
-        front = front << 8 | u64::from(b'0') + u64::from(rest % 10);
-        length += 1;
-        rest /= 10;
-        if rest == 0 {
-            break;
-        }
-    }
+    let (mut front, mut length) = integer(before);
     if value.is_sign_negative() {
         front = front << 8 | u64::from(b'-');
         length += 1;
@@ -84,14 +83,29 @@ fn place(out: &mut Vec<u8>, value: f32, before: u32, after: u32) {
     out.truncate(out.len() + length + 9 - zeros - 16);
 }
 
+/// The digits of a whole number of at most six, the first lowest, and how many.
+#[inline]
+fn integer(number: u32) -> (u64, usize) {
+    let digit = |digit: u32| u64::from(b'0') + u64::from(digit);
+    match number {
+        0..10 => (digit(number), 1),
+        10..100 => (digit(number / 10) | digit(number % 10) << 8, 2),
+        _ => {
+            let (front, length) = integer(number / 100);
+            let last = digit(number / 10 % 10) | digit(number % 10) << 8;
+            (front | last << (8 * length), length + 2)
+        }
+    }
+}
+
 /// The eight digits of a number, one a byte, the first lowest: halves, pairs and digits are
 /// divided side by side (P. Khuong, "How to print integers really fast", 2017).
 const fn eight_digits(number: u32) -> u64 {
     let halves = (number / 10_000) as u64 | ((number % 10_000) as u64) << 32;
     // n * 10486 >> 20 is n / 100 for n below 10,000, and n * 103 >> 10 is n / 10 for n below 100.
-    let hundreds = halves * 10_486 >> 20 & 0x0000_007f_0000_007f;
+    let hundreds = ((halves * 10_486) >> 20) & 0x0000_007f_0000_007f;
     let pairs = hundreds | (halves - 100 * hundreds) << 16;
-    let tens = pairs * 103 >> 10 & 0x000f_000f_000f_000f;
+    let tens = ((pairs * 103) >> 10) & 0x000f_000f_000f_000f;
     tens | (pairs - 10 * tens) << 8
 }
 
@@ -102,12 +116,33 @@ pub(super) fn rounded(value: f32, decimals: usize) -> String {
     let Some(tens) = TENS.get(decimals).copied().filter(|_| size < LARGEST) else {
         return format!("{value:.decimals$}");
     };
-    let scaled = (f64::from(size) * tens as f64 + 0.5) as u64;
-    let sign = if value < 0.0 && scaled > 0 { "-" } else { "" };
-    match decimals {
-        0 => format!("{sign}{scaled}"),
-        _ => format!("{sign}{}.{:0decimals$}", scaled / tens, scaled % tens),
+    let mut rest = (f64::from(size) * tens as f64 + 0.5) as u64;
+    let minus = value < 0.0 && rest > 0;
+    // From the back, so that the front can be left out.
+    let mut text = [0; 16];
+    let mut at = text.len();
+    let mut put = |letter| {
+        at -= 1;
+        text[at] = letter;
+    };
+    for _ in 0..decimals {
+        put(b'0' + (rest % 10) as u8);
+        rest /= 10;
     }
+    if decimals > 0 {
+        put(b'.');
+    }
+    loop {
+        put(b'0' + (rest % 10) as u8);
+        rest /= 10;
+        if rest == 0 {
+            break;
+        }
+    }
+    if minus {
+        put(b'-');
+    }
+    text[at..].iter().map(|letter| char::from(*letter)).collect()
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ use crate::problem::Step;
 use crate::read::Syntax;
 
 /// A value and where it stands.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Node {
     /// Its bytes in the source.
     pub(crate) span: Range<usize>,
@@ -20,7 +20,7 @@ pub(crate) struct Node {
 }
 
 /// What a value is.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) enum Kind {
     Table(Vec<Entry>),
     List(Vec<Node>),
@@ -34,7 +34,7 @@ pub(crate) enum Kind {
 }
 
 /// A key of a table, where it stands, and its value.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Entry {
     pub(crate) key: String,
     pub(crate) key_span: Range<usize>,

@@ -1,11 +1,12 @@
 //! A meter. It holds the reference home and takes readings from the console, one a line as `at,mhz,dbmv`. It
 //! answers each with the level expected there, whether the reading agrees, the outlet's verdict and what is wrong.
+//! Any frequency at which the service sends will do: a level is worked out for it alone.
 //!
 //! What a firmware author meets: capacities are chosen in `home`, specs lie in flash, the core knows no names.
 
 #![cfg_attr(target_os = "none", no_std, no_main)]
 
-use legwork::{At, Error, Figure, Frequency, Level, OutletReport, Report};
+use legwork::{At, Error, Figure, Frequency, Level, OutletReport, Report, Service};
 use legwork_target::{console, home, program, say};
 
 /// Names for the outlets, in the order in which the home was wired.
@@ -41,15 +42,18 @@ fn listen() -> Result<(), Error> {
                 if let Some(place) = line.get_mut(used) {
                     *place = other;
                 }
-                used += 1; // beyond the line's end `get` above finds nothing
+                used = used.saturating_add(1); // beyond the line's end `get` finds nothing
             }
         }
+    }
+    if used > 0 {
+        answer(&report, line.get(..used)); // a last line that nothing ends
     }
     Ok(())
 }
 
 fn answer(report: &Report<'_, '_>, line: Option<&[u8]>) {
-    let Some((at, mhz, read)) = line.and_then(|bytes| str::from_utf8(bytes).ok()).and_then(reading) else {
+    let Some((at, frequency, read)) = line.and_then(|bytes| str::from_utf8(bytes).ok()).and_then(reading) else {
         say!("? at,mhz,dbmv");
         return;
     };
@@ -58,11 +62,10 @@ fn answer(report: &Report<'_, '_>, line: Option<&[u8]>) {
         say!("? no outlet {at}");
         return;
     };
-    let Some(expected) = expected(report, &outlet, mhz) else {
-        say!("? no level at {} MHz", mhz.mhz());
+    let Some(Figure { nominal, low, high }) = expected(report, &outlet, frequency) else {
+        say!("? nothing is sent at {} MHz", frequency.mhz());
         return;
     };
-    let Figure { nominal, low, high } = expected;
     let agrees = match read.dbmv() {
         read if read < low => "too low",
         read if read > high => "too high",
@@ -74,15 +77,24 @@ fn answer(report: &Report<'_, '_>, line: Option<&[u8]>) {
     }
 }
 
-/// The level at one of the frequencies the report is about.
-fn expected(report: &Report<'_, '_>, outlet: &OutletReport<'_>, mhz: Frequency) -> Option<Figure> {
-    report.forward_frequencies().zip(outlet.forward).find_map(|(at, figure)| (at == mhz.mhz()).then_some(*figure))
+/// The level at an outlet, as the report has it at its own frequencies; nothing beside the carriers.
+fn expected(report: &Report<'_, '_>, outlet: &OutletReport<'_>, frequency: Frequency) -> Option<Figure> {
+    let outlet = report.tree().outlets().get(outlet.outlet.index())?;
+    sends(report.tree().service, frequency.mhz()).then(|| report.tree().levels_at(outlet.port(), frequency).ok())?
+}
+
+/// Whether there is a carrier: each takes half a step to either side.
+fn sends(service: &Service<'_>, mhz: f32) -> bool {
+    service.blocks().iter().any(|block| {
+        let side = 0.5 * block.step();
+        mhz >= block.first() - side && mhz < block.last() + side
+    })
 }
 
 /// The three fields of a line, or nothing.
 fn reading(line: &str) -> Option<(&str, Frequency, Level)> {
     let mut fields = line.split(',').map(str::trim);
-    let at = fields.next()?;
+    let at = fields.next().filter(|at| !at.is_empty())?;
     let mhz = Frequency::new(fields.next()?.parse().ok()?).ok()?;
     let level = Level::new(fields.next()?.parse().ok()?).ok()?;
     fields.next().is_none().then_some((at, mhz, level))
