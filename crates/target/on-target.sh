@@ -399,16 +399,19 @@ cmd_c() {
     c_board
 }
 
-[ $# -gt 0 ] || { sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 2; }
-[ "$1" != all ] || set -- build vectors size nopanic noheap stack bench meter c
-for command; do
-    case $command in
-        build | vectors | size | nopanic | noheap | stack | bench | meter | c) ;;
-        *) die "unknown command $command" ;;
-    esac
-done
-for command; do
-    from=$SECONDS
-    "cmd_$command"
-    echo "-- $command: $((SECONDS - from)) s"
-done
+main() { # read as a whole before anything runs, so that an edit meanwhile does no harm
+    [ $# -gt 0 ] || { sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 2; }
+    [ "$1" != all ] || set -- build vectors size nopanic noheap stack bench meter c
+    for command; do
+        case $command in
+            build | vectors | size | nopanic | noheap | stack | bench | meter | c) ;;
+            *) die "unknown command $command" ;;
+        esac
+    done
+    for command; do
+        from=$SECONDS
+        "cmd_$command"
+        echo "-- $command: $((SECONDS - from)) s"
+    done
+}
+main "$@"; exit

@@ -48,7 +48,7 @@ const FILES: &[Wrong] = &[
     wrong("json-nul.json", 31, "", "", "not JSON"),
     wrong("json-key-twice.json", 31, "part[0].cable", "series-59", "twice").and(30),
     wrong("json-key-twice-in-a-table.json", 6, "service.split", "85/108 MHz", "twice").and(5),
-    wrong("json-table-twice.json", 4, "name", "Ivy Lane 3", "twice").and(3),
+    wrong("json-key-twice-at-the-top.json", 4, "name", "Ivy Lane 3", "twice").and(3),
     wrong("json-escaped-value.json", 31, "part[0].length", "40 furlongs", "unit"),
     wrong("json-unknown-key.json", 31, "part[0].lenght", "lenght", "did you mean `length`"),
     wrong("toml-unfinished-text.toml", 15, "", "", "not TOML"),
@@ -339,6 +339,8 @@ fn refuse(checker: &mut Checker, name: &str, bytes: &[u8]) -> Result<Box<Refusal
     }
     assert!(start.elapsed() < PATIENCE, "{name} takes {:?}", start.elapsed());
     assert!(message.contains(name), "{name} is not named in:\n{message}");
+    // What a terminal would obey is shown instead.
+    assert!(!message.contains(|letter: char| letter.is_control() && letter != '\n'), "{message:?}");
     Ok(refusal)
 }
 

@@ -38,13 +38,13 @@ fn one(renderer: &Renderer, file: &str, text: &str, placed: &Placed) -> String {
         }
     };
     let mut groups = vec![group];
-    if let Some(help) = &placed.problem.help {
-        groups.push(Group::with_title(Level::HELP.secondary_title(help.as_str())));
+    if let Some(help) = placed.problem.help.as_deref().map(visible) {
+        groups.push(Group::with_title(Level::HELP.secondary_title(help)));
     }
     let mut out = renderer.render(&groups);
     out.push('\n');
     if let (Some(second), Some((path, says))) = (&placed.second, &placed.problem.second) {
-        out.push_str(&format!("  also line {}, {path}: {says}\n", second.line));
+        out.push_str(&format!("  also line {}, {}: {says}\n", second.line, visible(&path.to_string())));
     }
     out
 }
@@ -59,13 +59,23 @@ fn together(text: &str, one: &Spot<'_>, other: &Spot<'_>) -> bool {
 /// Field, value, and what is wrong.
 fn title(placed: &Placed) -> String {
     let problem = &placed.problem;
-    let field = shorten(problem.path.to_string());
-    match (field.as_str(), problem.value.as_str()) {
+    let (field, value) = (shorten(problem.path.to_string()), shorten(problem.value.clone()));
+    let title = match (field.as_str(), value.as_str()) {
         ("", "") => problem.says.clone(),
-        ("", value) => format!("`{}`: {}", shorten(value.to_owned()), problem.says),
+        ("", value) => format!("`{value}`: {}", problem.says),
         (field, "") => format!("{field}: {}", problem.says),
-        (field, value) => format!("{field} = `{}`: {}", shorten(value.to_owned()), problem.says),
+        (field, value) => format!("{field} = `{value}`: {}", problem.says),
+    };
+    visible(&title)
+}
+
+/// A text of the file's own on a terminal: line ends and other control characters are shown, not obeyed.
+fn visible(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        if letter.is_control() { out.extend(letter.escape_default()) } else { out.push(letter) }
     }
+    out
 }
 
 /// A place to point at.

@@ -1,5 +1,7 @@
 //! The reference home, and room for its report: fixed capacities, chosen here as a firmware author would.
 
+use core::mem::MaybeUninit;
+
 use legwork::{
     Block, Climate, Curve, Db, Device, Entry, Error, Frequency, HomeNetwork, Length, Outlet, Part, PartId, Place,
     Points, PortId, Premises, Service, Supply, Temperature, Way, Workspace,
@@ -13,8 +15,8 @@ pub type Home = Premises<'static, 23, 32, 8, 1>;
 /// Room to check it in.
 pub type Desk = Workspace<32, 12, 96, 1, 16>;
 
-static BLOCKS: Room<Option<[Block; 2]>> = Room::new(None);
-static HOME: Room<Option<Home>> = Room::new(None);
+static BLOCKS: Room<MaybeUninit<[Block; 2]>> = Room::empty();
+static HOME: Room<MaybeUninit<Home>> = Room::empty();
 static DESK: Room<Desk> = Room::new(Workspace::new());
 
 /// Builds the home, once in a program's life, and hands it out with a place to check it.
@@ -23,10 +25,11 @@ static DESK: Room<Desk> = Room::new(Workspace::new());
 /// [`Error::Full`] where a capacity above is too small, or the second time.
 pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
     const TWICE: Error = Error::Full { what: "reference homes", capacity: 1 };
-    let blocks = BLOCKS.take().ok_or(TWICE)?.insert([
+    let blocks = [
         Block::new(mhz(57.0), mhz(549.0), mhz(6.0), Db::ZERO)?,
         Block::new(mhz(555.0), mhz(861.0), mhz(6.0), Db::constant(-1.0))?,
-    ]);
+    ];
+    let blocks = BLOCKS.put(blocks).ok_or(TWICE)?;
     let service = Service::new(specs::SPLIT, blocks)?.return_channels(4)?;
     let entry = Entry {
         cnr: Some(Curve::points(&specs::CNR)?),
@@ -34,7 +37,7 @@ pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
         spread: 0.5,
         ..Entry::new(Points::new(&specs::READ)?)?
     };
-    let home = HOME.take().ok_or(TWICE)?.insert(Premises::new(service, entry));
+    let home = HOME.put(Premises::new(service, entry)).ok_or(TWICE)?;
     wire(home)?;
     judge_by(home)?;
     Ok((home, DESK.take().ok_or(TWICE)?))
