@@ -5,145 +5,122 @@
 //! and comes back down. Losses along a way are differences of the outward pass.
 
 use crate::check::{About, At, Bound, Code, Desk, Finding, Verdict, not_above, raise};
+use crate::math::min;
 use crate::premises::{Placed, Port};
-use crate::walk::{Sense, outward};
-use crate::{Error, Figure, Frequency, OutletId, Part, Tree};
+use crate::walk::{Batch, LANES, Lanes, Plane, Sense, at, evaluate, outward, tune};
+use crate::{Amplifier, Error, Figure, Frequency, OutletId, Part, Tree};
 
-/// The signal's way from one outlet to another.
-struct Pair<'t, 'a, 's> {
-    tree: &'t Tree<'a, 's>,
-    desk: &'t Desk<'t>,
-    lane: usize,
-    mhz: f32,
-    sense: Sense,
+/// Stands for the loss of a way that is blocked.
+pub(crate) const BLOCKED: f32 = f32::INFINITY;
+
+/// What the ways between outlets are read off: a home after an outward pass.
+#[derive(Clone, Copy)]
+pub(crate) struct Ways<'t, 'a, 's> {
+    pub(crate) tree: &'t Tree<'a, 's>,
+    pub(crate) planes: &'t [Plane],
+    pub(crate) batch: &'t Batch,
+    pub(crate) sense: Sense,
 }
 
-/// Nominal loss in dB from an outlet to another in the return band; [`None`] where it is blocked.
-pub(crate) fn in_return_band(
-    tree: &Tree<'_, '_>,
-    desk: &Desk<'_>,
-    outlets: (usize, usize),
-    lane: usize,
-    mhz: f32,
-) -> Option<f32> {
-    loss(tree, desk, outlets, lane, mhz, Sense::Return)
-}
+impl<'a, 's> Ways<'_, 'a, 's> {
+    /// Nominal loss in dB from one outlet to another at the frequencies of the batch,
+    /// [`BLOCKED`] where nothing passes.
+    #[inline(never)]
+    pub(crate) fn loss(&self, from: OutletId, to: OutletId) -> Lanes {
+        let mut losses = [BLOCKED; LANES];
+        if let (Some(from), Some(to)) = (self.tree.outlets.get(from.index()), self.tree.outlets.get(to.index())) {
+            self.find(from.port, to.port, &mut losses);
+        }
+        losses
+    }
 
-/// Nominal loss in dB from an outlet to another in the home network's band.
-pub(crate) fn in_network_band(
-    tree: &Tree<'_, '_>,
-    desk: &Desk<'_>,
-    outlets: (usize, usize),
-    lane: usize,
-    mhz: f32,
-) -> Option<f32> {
-    loss(tree, desk, outlets, lane, mhz, Sense::Network)
-}
-
-fn loss(
-    tree: &Tree<'_, '_>,
-    desk: &Desk<'_>,
-    (from, to): (usize, usize),
-    lane: usize,
-    mhz: f32,
-    sense: Sense,
-) -> Option<f32> {
-    let from = tree.outlets.get(from)?.port;
-    let to = tree.outlets.get(to)?.port;
-    Pair { tree, desk, lane, mhz, sense }.loss(from, to)
-}
-
-impl<'a, 's> Pair<'_, 'a, 's> {
-    fn loss(&self, from: u16, to: u16) -> Option<f32> {
-        let (mut up, mut down) = (from, to);
-        let mut open = true;
+    /// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where
+    /// they do not meet.
+    fn find(&self, from: u16, to: u16, losses: &mut Lanes) -> Option<()> {
+        let (mut up, mut down, mut shut) = (from, to, 0);
         // The later port is never on the way of the earlier one, so it is the one to climb from.
         while self.port(up)?.owner != self.port(down)?.owner {
-            if up > down {
-                open &= self.passes_up(up);
-                up = self.placed(up)?.after;
-            } else {
-                open &= self.passes_down(down);
-                down = self.placed(down)?.after;
+            let climbs = up > down;
+            let port = if climbs { &mut up } else { &mut down };
+            let placed = self.placed(*port)?;
+            if matches!(placed.part, Part::Amplifier(_)) {
+                shut |= self.shut(*port, !climbs);
             }
+            *port = placed.after;
         }
         if up == down {
             return None;
         }
-        let legs = self.lost(from)? - self.lost(up)? + self.lost(to)? - self.lost(down)?;
         let meeting = self.placed(up)?;
-        let direct = self.meet(meeting, up, down).filter(|_| open).map(|isolation| legs + isolation);
-        let reflected = if open && self.passes_up(up) && self.passes_down(down) {
-            self.reflected(meeting.after).and_then(|top| Some(self.lost(from)? + self.lost(to)? - 2.0 * top))
-        } else {
-            None
-        };
-        match (direct, reflected) {
-            (Some(direct), Some(reflected)) => Some(crate::math::min(direct, reflected)),
-            (direct, reflected) => direct.or(reflected),
+        let [a, b, x, y] = [self.lost(from)?, self.lost(to)?, self.lost(up)?, self.lost(down)?];
+        for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
+            if (shut >> lane) & 1 == 0 {
+                let across = self.across(meeting, up, down, mhz).unwrap_or(BLOCKED);
+                *loss = at(a, lane) - at(x, lane) + at(b, lane) - at(y, lane) + across;
+            }
         }
-    }
-
-    /// The loss from the entry down to the way out of the nearest reflecting filter above a port.
-    fn reflected(&self, port: u16) -> Option<f32> {
-        for (_, placed, through) in self.tree.way_up(port) {
+        shut |= self.shut(up, false) | self.shut(down, true);
+        for (_, placed, through) in self.tree.way_up(meeting.after) {
+            if shut == u8::MAX {
+                break;
+            }
             if let Part::Filter(filter) = placed.part
-                && filter.reflects.is_some_and(|band| band.holds(self.mhz))
+                && let Some(band) = filter.reflects
             {
-                return self.lost(through);
+                let top = self.lost(through)?;
+                for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
+                    if (shut >> lane) & 1 == 0 && band.holds(mhz) {
+                        *loss = min(*loss, at(a, lane) + at(b, lane) - 2.0 * at(top, lane));
+                        shut |= 1 << lane;
+                    }
+                }
             }
-            if !self.passes_up(through) || !self.passes_down(through) {
-                return None;
+            if matches!(placed.part, Part::Amplifier(_)) {
+                shut |= self.shut(through, false) | self.shut(through, true);
             }
         }
-        None
+        Some(())
     }
 
     /// What a part lets across between two of its ways out.
-    fn meet(&self, meeting: &Placed<'_>, a: u16, b: u16) -> Option<f32> {
-        let frequency = Frequency::unchecked(self.mhz);
+    fn across(&self, meeting: &Placed<'_>, a: u16, b: u16, mhz: f32) -> Option<f32> {
+        let frequency = Frequency::unchecked(mhz);
         let isolation = meeting.part.isolation()?.at(frequency);
         match meeting.part.amplifier() {
-            Some(spec) => {
-                let outputs = self.is_output(a) && self.is_output(b);
-                if outputs { Some(isolation) } else { Some(isolation + spec.network_loss.as_ref()?.at(frequency)) }
+            Some(spec) if self.amplified(a).is_none() || self.amplified(b).is_none() => {
+                Some(isolation + spec.network_loss.as_ref()?.at(frequency))
             }
-            None => Some(isolation),
+            _ => Some(isolation),
         }
     }
 
-    /// Whether a signal gets from a way out of a part to its input.
-    fn passes_up(&self, port: u16) -> bool {
-        let Some(spec) = self.placed(port).and_then(|placed| placed.part.amplifier()) else { return true };
-        !self.is_output(port)
-            || match self.sense {
-                Sense::Network => spec.network_loss.is_some(),
-                _ => spec.return_gain.is_some(),
-            }
-    }
-
-    /// Whether a signal gets from a part's input to a way out.
-    fn passes_down(&self, port: u16) -> bool {
-        let Some(placed) = self.placed(port) else { return true };
-        let Some(spec) = placed.part.amplifier() else { return true };
-        !self.is_output(port)
-            || match (self.sense, &spec.return_gain) {
-                (Sense::Network, _) => spec.network_loss.is_some(),
+    /// The lanes, one bit each, in which no signal gets from a way out of a part to its input, or
+    /// the other way.
+    fn shut(&self, port: u16, downward: bool) -> u8 {
+        let Some(spec) = self.amplified(port) else { return 0 };
+        match self.sense {
+            Sense::Network if spec.network_loss.is_some() => 0,
+            Sense::Network => u8::MAX,
+            _ => match &spec.return_gain {
+                None => u8::MAX,
                 // Nothing goes backwards through gain.
-                (_, Some(gain)) => gain.at(Frequency::unchecked(self.mhz)) <= 0.0,
-                (_, None) => false,
-            }
+                Some(gain) if downward => self
+                    .batch
+                    .frequencies()
+                    .fold(0, |shut, (lane, mhz)| shut | (u8::from(gain.at(Frequency::unchecked(mhz)) > 0.0) << lane)),
+                Some(_) => 0,
+            },
+        }
     }
 
-    /// Whether a port is an amplified output.
-    fn is_output(&self, port: u16) -> bool {
-        let number = self.port(port).map_or(0, |port| port.number);
-        self.placed(port).and_then(|placed| placed.part.amplifier()).is_some_and(|spec| number < spec.outputs)
+    /// The amplifier whose amplified output a port is.
+    fn amplified(&self, port: u16) -> Option<&'s Amplifier<'s>> {
+        let spec = self.placed(port)?.part.amplifier()?;
+        (self.port(port)?.number < spec.outputs).then_some(spec)
     }
 
-    fn lost(&self, port: u16) -> Option<f32> {
-        let [nominal, ..] = self.desk.planes.get(port as usize)?;
-        nominal.get(self.lane).copied()
+    fn lost(&self, port: u16) -> Option<&Lanes> {
+        self.planes.get(port as usize).map(|[nominal, ..]| nominal)
     }
 
     fn port(&self, port: u16) -> Option<&'a Port> {
@@ -156,6 +133,7 @@ impl<'a, 's> Pair<'_, 'a, 's> {
 }
 
 /// Marks every port through which two members of the home network talk, edge by edge.
+#[inline(never)]
 pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(network) = tree.home_network else { return };
     let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
@@ -197,17 +175,19 @@ pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 ///
 /// # Errors
 /// [`Error::Full`] where findings or links find no room.
+#[inline(never)]
 pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let Some(network) = tree.home_network else { return Ok(()) };
-    crate::walk::tune(tree, desk.edges, desk.amplifiers, Sense::Network);
-    let mut batch = crate::walk::Batch::default();
+    tune(tree, desk.edges, desk.amplifiers, Sense::Network);
+    let mut batch = Batch::default();
     batch.take(&mut [network.band.low.mhz(), network.band.high.mhz()].into_iter());
-    crate::walk::evaluate(tree, desk.rows, &batch, Sense::Network);
+    evaluate(tree, desk.rows, &batch, Sense::Network);
     outward(desk.edges, desk.rows, desk.planes);
     for (index, from) in tree.members.iter().enumerate() {
         for to in tree.members.iter().skip(index + 1) {
-            for (lane, mhz) in batch.frequencies() {
-                let loss = in_network_band(tree, desk, (from.index(), to.index()), lane, mhz);
+            let ways = Ways { tree, planes: desk.planes, batch: &batch, sense: Sense::Network };
+            let losses = ways.loss(*from, *to);
+            for ((_, mhz), loss) in batch.frequencies().zip(losses) {
                 desk.layout.put_link(desk.cells, loss)?;
                 judge_link(desk, network.max_loss, (*from, *to), mhz, loss)?;
             }
@@ -221,25 +201,16 @@ fn judge_link(
     limit: f32,
     (from, to): (OutletId, OutletId),
     mhz: f32,
-    loss: Option<f32>,
+    loss: f32,
 ) -> Result<(), Error> {
     if limit == f32::INFINITY {
         return Ok(());
     }
     let (at, other) = (At::Outlet(from), At::Outlet(to));
-    match loss {
-        Some(loss) => {
-            let about = About::new(Code::HomeLinkWeak, at, "dB").other(other).mhz(mhz);
-            let figure = Figure { nominal: loss, low: loss, high: loss };
-            not_above(desk.findings, about, figure, Bound::at_most(limit))
-        }
-        None => {
-            let blocked = Finding {
-                limit: Some(limit),
-                unit: "dB",
-                ..Finding::new(Code::HomeLinkWeak, Verdict::Fail, at).other(other).mhz(mhz)
-            };
-            raise(desk.findings, blocked)
-        }
+    if loss == BLOCKED {
+        let blocked = Finding::new(Code::HomeLinkWeak, Verdict::Fail, at).other(other).mhz(mhz);
+        return raise(desk.findings, &Finding { limit: Some(limit), ..blocked });
     }
+    let about = About::new(Code::HomeLinkWeak, at).other(other).mhz(mhz);
+    not_above(desk.findings, &about, &Figure::alone(loss), Bound::at_most(limit))
 }

@@ -114,4 +114,9 @@ impl Figure {
         use crate::math::{max, min};
         Self { nominal, low: min(nominal, min(a, b)), high: max(nominal, max(a, b)) }
     }
+
+    /// A figure without extremes.
+    pub(crate) const fn alone(nominal: f32) -> Self {
+        Self { nominal, low: nominal, high: nominal }
+    }
 }

@@ -1,6 +1,6 @@
 //! A quantity over frequency: one value, or points with straight lines between.
 
-use crate::math::root;
+use crate::math::{is_below, root};
 use crate::{Db, Error, Frequency};
 
 /// One row of a table over frequency: a frequency in MHz and decibels (or dBmV for readings).
@@ -175,43 +175,25 @@ impl<'s> Points<'s> {
         self.line_at(mhz, between).at(mhz, between)
     }
 
-    /// The first frequency above `mhz` at which the table bends.
-    pub(crate) fn next_after(&self, mhz: f32, between: Between) -> f32 {
-        let bends = match between {
-            Between::Linear => self.0,
-            // Its end lines continue, so neither end bends.
-            Between::SquareRoot => match self.0 {
-                [_, inner @ .., _] => inner,
-                _ => &[],
-            },
-        };
-        bends.iter().map(|point| point.mhz).find(|bend| *bend > mhz).unwrap_or(f32::MAX)
-    }
-
-    /// The straight line that holds at `mhz`: the one between the two points around it, or
-    /// what goes on beyond an end.
+    /// The straight piece that holds at `mhz`.
+    #[inline(never)]
     pub(crate) fn line_at(&self, mhz: f32, between: Between) -> Line {
-        let mut low = None;
-        let mut before = None;
-        for point in self.0 {
-            if point.mhz > mhz {
-                return match (low, between) {
-                    (Some(low), _) => Line::through(low, *point, point.mhz, between),
-                    (None, Between::Linear) => Line::held(point.db, point.mhz),
-                    // Below the first point: the line of the first two.
-                    (None, Between::SquareRoot) => match self.0 {
-                        [first, second, ..] => Line::through(*first, *second, first.mhz, between),
-                        _ => Line::held(point.db, f32::MAX),
-                    },
-                };
+        let above = self.0.partition_point(|point| !is_below(mhz, point.mhz));
+        let pieces = self.0.len().saturating_sub(1);
+        let (start, ends_held) = match between {
+            Between::Linear => (above.checked_sub(1), true),
+            // Beyond an end, the line of the nearest two points goes on.
+            Between::SquareRoot => (Some(above.saturating_sub(1).min(pieces.saturating_sub(1))), false),
+        };
+        match (start, self.0.get(start.unwrap_or(0)..)) {
+            (None, Some([first, ..])) => Line::held(first.db, 0.0, first.mhz),
+            (Some(start), Some([a, b, ..])) => {
+                let since = if ends_held || start > 0 { a.mhz } else { 0.0 };
+                let until = if ends_held || start + 1 < pieces { b.mhz } else { f32::MAX };
+                Line { since, until, ..Line::through(*a, *b, between) }
             }
-            before = low;
-            low = Some(*point);
-        }
-        match (before, low, between) {
-            (Some(before), Some(last), Between::SquareRoot) => Line::through(before, last, f32::MAX, between),
-            (_, Some(last), _) => Line::held(last.db, f32::MAX),
-            _ => Line::held(0.0, f32::MAX),
+            (_, Some([last])) => Line::held(last.db, last.mhz, f32::MAX),
+            _ => Line::NONE,
         }
     }
 }
@@ -222,27 +204,37 @@ pub(crate) struct Line {
     x0: f32,
     db: f32,
     slope: f32,
+    /// The first frequency, in MHz, at which it holds.
+    since: f32,
     /// The first frequency, in MHz, at which another piece takes over.
     pub(crate) until: f32,
 }
 
 impl Line {
-    const fn held(db: f32, until: f32) -> Self {
-        Self { x0: 0.0, db, slope: 0.0, until }
+    /// No piece of any table: it holds nowhere.
+    pub(crate) const NONE: Self = Self::held(0.0, 0.0, 0.0);
+
+    const fn held(db: f32, since: f32, until: f32) -> Self {
+        Self { x0: 0.0, db, slope: 0.0, since, until }
     }
 
-    fn through(a: Point, b: Point, until: f32, between: Between) -> Self {
+    fn through(a: Point, b: Point, between: Between) -> Self {
         let (xa, xb) = match between {
             Between::Linear => (a.mhz, b.mhz),
             Between::SquareRoot => (a.root, b.root),
         };
-        Self { x0: xa, db: a.db, slope: (b.db - a.db) / (xb - xa), until }
+        Self { x0: xa, db: a.db, slope: (b.db - a.db) / (xb - xa), since: a.mhz, until: b.mhz }
     }
 
-    /// Whether another piece has taken over at `mhz`.
+    /// The same line as a loss, where the table is a gain.
+    pub(crate) fn negated(self) -> Self {
+        Self { db: -self.db, slope: -self.slope, ..self }
+    }
+
+    /// Whether it is the piece for `mhz`.
     #[inline(always)]
-    pub(crate) fn ended(&self, mhz: f32) -> bool {
-        mhz >= self.until
+    pub(crate) fn holds(&self, mhz: f32) -> bool {
+        is_below(mhz, self.until) && !is_below(mhz, self.since)
     }
 
     /// The value at a frequency in MHz.

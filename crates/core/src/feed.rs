@@ -10,8 +10,8 @@
 use heapless::VecView;
 
 use crate::parts::DcPath;
-use crate::premises::{Placed, Port, Supply};
-use crate::{Amplifier, Case, Draw, Error, Occupant, PartId, PortId, SupplyId, Tree};
+use crate::premises::Supply;
+use crate::{Amplifier, Case, Draw, Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// What DC does at one port.
 #[derive(Clone, Copy, Debug, Default)]
@@ -44,6 +44,7 @@ const STEPS: usize = 48;
 ///
 /// # Errors
 /// [`Error::Full`] where ports find no room.
+#[inline(never)]
 pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mut VecView<u16>) -> Result<(), Error> {
     power.clear();
     let capacity = power.capacity();
@@ -80,6 +81,7 @@ pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mu
 }
 
 /// Visits every port that a supply's DC reaches, nearest first; true where another supply is met.
+#[inline(never)]
 fn spread(
     tree: &Tree<'_, '_>,
     power: &mut VecView<DcPort>,
@@ -141,6 +143,7 @@ fn step_ohms(tree: &Tree<'_, '_>, port: u16, toward: u16, case: Case) -> f32 {
 }
 
 /// Settles the voltages of one supply's ports in one case; false where they collapse.
+#[inline(never)]
 fn settle(
     tree: &Tree<'_, '_>,
     power: &mut VecView<DcPort>,
@@ -225,23 +228,25 @@ fn tangent(tree: &Tree<'_, '_>, power: &VecView<DcPort>, port: u16, number: usiz
 
 /// The amplifiers that draw at a port: the one it belongs to, and the one that hangs on it.
 pub(crate) fn draws<'s>(tree: &Tree<'_, 's>, port: u16) -> impl Iterator<Item = (PartId, &'s Amplifier<'s>)> + use<'s> {
-    let at = tree.ports.get(port as usize).copied();
-    let amplifier = |part: u16, placed: Option<&Placed<'s>>| Some((PartId(part), placed?.part.amplifier()?));
-    let own = at.and_then(|at: Port| {
-        let (part, spec) = amplifier(at.owner, tree.parts.get(at.owner as usize))?;
-        let drawn = if at.number < spec.outputs {
+    drawing(tree, port).into_iter().flatten()
+}
+
+#[inline(never)]
+fn drawing<'s>(tree: &Tree<'_, 's>, port: u16) -> [Option<(PartId, &'s Amplifier<'s>)>; 2] {
+    let Some(at) = tree.ports.get(port as usize) else { return [None; 2] };
+    let amplifier = |part: u16| Some((PartId(part), tree.parts.get(part as usize)?.part.amplifier()?));
+    let own = amplifier(at.owner).filter(|(_, spec)| {
+        if at.number < spec.outputs {
             (spec.dc_ports.outputs >> at.number) & 1 == 1
         } else {
             !at.signal && spec.dc_ports.power
-        };
-        drawn.then_some((part, spec))
+        }
     });
-    let hanging = at.and_then(|at| {
-        let Occupant::Part(part) = at.occupant else { return None };
-        let (part, spec) = amplifier(part.0, tree.parts.get(part.index()))?;
-        spec.dc_ports.input.then_some((part, spec))
-    });
-    own.into_iter().chain(hanging)
+    let hanging = match at.occupant {
+        Occupant::Part(part) => amplifier(part.0).filter(|(_, spec)| spec.dc_ports.input),
+        _ => None,
+    };
+    [own, hanging]
 }
 
 /// What an amplifier draws at a voltage, in amperes.
@@ -285,56 +290,51 @@ pub struct Feed {
 
 /// Every feed: supplies in order, for each its amplifiers.
 pub(crate) fn feeds<'w, 's>(tree: Tree<'w, 's>, power: &'w [DcPort]) -> impl Iterator<Item = Feed> + use<'w, 's> {
-    tree.supplies.iter().enumerate().flat_map(move |(index, supply)| {
-        let zone = index as u16 + 1;
+    (1..=tree.supplies.len() as u16).flat_map(move |zone| {
         power.iter().enumerate().filter(move |(_, port)| port.zone == zone).flat_map(move |(port, here)| {
-            draws(&tree, port as u16).map(move |(part, spec)| {
-                feed(&tree, power, SupplyId(index as u16), supply, (PortId(port as u16), here), (part, spec))
-            })
+            draws(&tree, port as u16).filter_map(move |(part, _)| feed(&tree, power, PortId(port as u16), here, part))
         })
     })
 }
 
-fn feed(
+/// The feed of an amplifier that draws at a port; [`None`] where not just one supply reaches it.
+#[inline(never)]
+pub(crate) fn feed(
     tree: &Tree<'_, '_>,
     power: &[DcPort],
-    id: SupplyId,
-    supply: &Supply,
-    (port, here): (PortId, &DcPort),
-    (part, spec): (PartId, &Amplifier<'_>),
-) -> Feed {
-    use crate::math::{max, min};
-    let [nominal, most, least] = here.volts;
-    let holds = |volts: f32| (volts != COLLAPSED).then_some(volts);
-    let all_hold = holds(nominal).is_some() && holds(most).is_some() && holds(least).is_some();
-    let volts = holds(nominal);
-    let fold = |figures: [f32; 3], pick: fn(f32, f32) -> f32| {
-        let [a, b, c] = figures;
-        pick(a, pick(b, c))
-    };
+    port: PortId,
+    here: &DcPort,
+    amplifier: PartId,
+) -> Option<Feed> {
+    let number = here.zone.checked_sub(1)?;
+    let supply = tree.supplies.get(number as usize)?;
+    let spec = tree.part(amplifier)?.amplifier()?;
+    let [nominal, ..] = here.volts;
+    let volts = (nominal != COLLAPSED).then_some(nominal);
+    let all_hold = here.volts.iter().all(|volts| *volts != COLLAPSED);
     let drawn = here.volts.map(|volts| amps(spec, volts));
-    let [mut given_nominal, mut given_most, mut given_least] = [0.0f32; 3];
+    let mut given = [0.0; 3];
     for (index, other) in power.iter().enumerate().filter(|(_, other)| other.zone == here.zone) {
         for (_, spec) in draws(tree, index as u16) {
-            let [a, b, c] = other.volts.map(|volts| amps(spec, volts));
-            given_nominal += a;
-            given_most += b;
-            given_least += c;
+            for (sum, volts) in given.iter_mut().zip(other.volts) {
+                *sum += amps(spec, volts);
+            }
         }
     }
-    Feed {
-        supply: id,
-        amplifier: part,
+    let (across, drawn, given) = (Figure::of(here.volts), Figure::of(drawn), Figure::of(given));
+    Some(Feed {
+        supply: SupplyId(number),
+        amplifier,
         port,
         volts,
-        volts_low: all_hold.then(|| fold(here.volts, min)),
+        volts_low: all_hold.then_some(across.low),
         // A collapsed case stands below every voltage, so it is never the greatest.
-        volts_high: volts.map(|_| fold(here.volts, max)),
-        amps: volts.map(|_| drawn[0]),
-        amps_high: all_hold.then(|| fold(drawn, max)),
-        supply_amps: volts.map(|_| given_nominal),
-        supply_amps_high: all_hold.then(|| fold([given_nominal, given_most, given_least], max)),
+        volts_high: volts.map(|_| across.high),
+        amps: volts.map(|_| drawn.nominal),
+        amps_high: all_hold.then_some(drawn.high),
+        supply_amps: volts.map(|_| given.nominal),
+        supply_amps_high: all_hold.then_some(given.high),
         loop_ohms: here.ohms,
         drop_volts: volts.map(|volts| supply.volts.volts() - volts),
-    }
+    })
 }

@@ -1,11 +1,9 @@
 //! Forward levels: from the entry to the outlets.
 
-use heapless::VecView;
-
-use crate::check::{About, At, Bound, Code, Desk, Finding, Layout, not_above, not_below};
+use crate::check::{About, At, Bound, Code, Desk, not_above, not_below};
 use crate::curve::Between;
 use crate::math::{abs, max};
-use crate::walk::{Batch, Lanes};
+use crate::walk::{Batch, Lanes, at};
 use crate::{Device, Error, Figure, OutletId, Tree, noise};
 
 /// The frequencies at which forward figures are reported, in MHz: the entry's readings, the
@@ -39,73 +37,75 @@ pub(crate) fn entry_levels(tree: &Tree<'_, '_>, batch: &Batch) -> Lanes {
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
+#[inline(never)]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, row: usize) -> Result<(), Error> {
     let levels = entry_levels(tree, batch);
     let floor = noise::Floor::of(tree, batch);
     noise::at_amplifiers(tree, desk, batch, &levels, &floor);
-    let spread = tree.entry.spread;
-    let (first, last) = (tree.service.first_carrier(), tree.service.last_carrier());
     for (index, outlet) in tree.outlets.iter().enumerate() {
-        let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-        let port = outlet.port as usize;
-        let (Some([nominal, most, least]), Some(spot)) = (desk.planes.get(port), desk.spots.get(port)) else {
-            continue;
-        };
         if outlet.device == Device::Unused {
             continue;
         }
-        let behind = spot.above;
-        let at = At::Outlet(OutletId(index as u16));
-        let lanes = levels.iter().zip(nominal.iter().zip(most).zip(least));
-        for ((lane, mhz), (level, ((nominal, most), least))) in batch.frequencies().zip(lanes) {
-            let cases = [level - nominal, level - spread - most, level + spread - least];
-            let figure = Figure::of(cases);
-            desk.layout.put_forward(desk.cells, index, row + lane, figure);
-            let low = Bound { limit: limits.forward.0, target: target.forward.0 };
-            let high = Bound { limit: limits.forward.1, target: target.forward.1 };
-            not_below(desk.findings, About::new(Code::ForwardLow, at, "dBmV").mhz(mhz), figure, low)?;
-            not_above(desk.findings, About::new(Code::ForwardHigh, at, "dBmV").mhz(mhz), figure, high)?;
-            if mhz == first {
-                // Until the totals are worked out, their place keeps the first carrier's level.
-                keep_first(desk.totals, port, cases);
-            }
-            if mhz == last {
-                let start = desk.totals.get(port).copied().unwrap_or_default();
-                judge_tilt(tree, desk.layout, desk.cells, desk.findings, index, start, cases)?;
-            }
-            if let Some(floor) = &floor {
-                let excess = desk.excess.as_slice();
-                let cnr = floor.ratio_at(lane, excess, behind, *level, spread, cases);
-                desk.layout.put_cnr(desk.cells, index, row + lane, cnr);
-                let bound = Bound { limit: limits.cnr, target: target.cnr };
-                not_below(desk.findings, About::new(Code::CnrLow, at, "dB").mhz(mhz), cnr, bound)?;
-            }
+        for (lane, mhz) in batch.frequencies() {
+            let place = Place { outlet: index, row: row + lane, lane, mhz };
+            judge_lane(tree, desk, &place, at(&levels, lane), floor.as_ref())?;
         }
     }
     Ok(())
 }
 
-fn keep_first(totals: &mut VecView<[f32; 3]>, port: usize, cases: [f32; 3]) {
-    if let Some(slot) = totals.get_mut(port) {
-        *slot = cases;
-    }
+/// One outlet at one frequency.
+struct Place {
+    outlet: usize,
+    row: usize,
+    lane: usize,
+    mhz: f32,
 }
 
-/// Tilt at one outlet, from the levels at the first and the last carrier.
-fn judge_tilt(
+#[inline(never)]
+fn judge_lane(
     tree: &Tree<'_, '_>,
-    layout: Layout,
-    cells: &mut VecView<Figure>,
-    findings: &mut VecView<Finding>,
-    outlet: usize,
-    [first, first_most, first_least]: [f32; 3],
-    [last, last_most, last_least]: [f32; 3],
+    desk: &mut Desk<'_>,
+    place: &Place,
+    level: f32,
+    floor: Option<&noise::Floor>,
 ) -> Result<(), Error> {
-    let tilt = Figure::of([last - first, last_most - first_most, last_least - first_least]);
-    layout.put_tilt(cells, outlet, tilt);
-    let steepest = max(abs(tilt.low), abs(tilt.high));
-    let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: steepest };
-    let device = tree.outlets.get(outlet).map_or(Device::Unused, |outlet| outlet.device);
-    let bound = Bound { limit: tree.limits(device).tilt, target: tree.target(device).tilt };
-    not_above(findings, About::new(Code::TiltHigh, At::Outlet(OutletId(outlet as u16)), "dB"), figure, bound)
+    let Place { outlet: index, row, lane, mhz } = *place;
+    let Some(outlet) = tree.outlets.get(index) else { return Ok(()) };
+    let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
+    let port = outlet.port as usize;
+    let (Some(plane), Some(spot)) = (desk.planes.get(port), desk.spots.get(port)) else { return Ok(()) };
+    let spread = tree.entry.spread;
+    let [nominal, most, least] = plane.each_ref().map(|lost| at(lost, lane));
+    let cases = [level - nominal, level - spread - most, level + spread - least];
+    let figure = Figure::of(cases);
+    let about = |code| About::new(code, At::Outlet(OutletId(index as u16))).mhz(mhz);
+    if let Some(floor) = floor {
+        let cnr = floor.ratio_at(lane, desk.excess.as_slice(), spot.above, level, spread, cases);
+        desk.layout.put_cnr(desk.cells, index, row, cnr);
+        not_below(desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
+    }
+    desk.layout.put_forward(desk.cells, index, row, figure);
+    let low = Bound { limit: limits.forward.0, target: target.forward.0 };
+    let high = Bound { limit: limits.forward.1, target: target.forward.1 };
+    not_below(desk.findings, &about(Code::ForwardLow), &figure, low)?;
+    not_above(desk.findings, &about(Code::ForwardHigh), &figure, high)?;
+    let Some(start) = desk.totals.get_mut(port) else { return Ok(()) };
+    if mhz == tree.service.first_carrier() {
+        // Until the totals are worked out, their place keeps the first carrier's level.
+        *start = cases;
+    }
+    if mhz == tree.service.last_carrier() {
+        let mut tilts = cases;
+        for (tilt, first) in tilts.iter_mut().zip(*start) {
+            *tilt -= first;
+        }
+        let tilt = Figure::of(tilts);
+        desk.layout.put_tilt(desk.cells, index, tilt);
+        let steepest = max(abs(tilt.low), abs(tilt.high));
+        let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: steepest };
+        let about = About::new(Code::TiltHigh, At::Outlet(OutletId(index as u16)));
+        not_above(desk.findings, &about, &figure, Bound { limit: limits.tilt, target: target.tilt })?;
+    }
+    Ok(())
 }

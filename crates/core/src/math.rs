@@ -10,25 +10,30 @@ pub(crate) const LOG2_PER_DB: f32 = 0.332_192_8;
 /// 10*log10(2): powers of two to decibels.
 pub(crate) const DB_PER_LOG2: f32 = 3.010_3;
 
-/// 1.5 * 2^23: adding it rounds a small number to an integer in its low mantissa bits.
-const ROUND: f32 = 12_582_912.0;
-
-/// 2^x within 2 parts in 10^7; outside ±126 it stays at 2^±126.
+/// 2^x within 16 parts in a million, 7e-5 dB; outside ±126 it stays at 2^±126.
+///
+/// One addition brings the exponent to fixed point: 1.5 * 2^8 leaves fifteen bits for the fraction.
+/// They become a mantissa as they are, so that nothing has to be subtracted, and clamping is a
+/// comparison of whole numbers: on a core without floating point each operation saved counts.
 #[inline(always)]
 pub(crate) fn exp2(x: f32) -> f32 {
-    // A comparison each way, not `clamp`: NaN has no place here and `clamp` can panic.
-    let x = if x > 126.0 { 126.0 } else { x };
-    let x = if x < -126.0 { -126.0 } else { x };
-    let rounded = x + ROUND;
-    let f = x - (rounded - ROUND);
-    // Minimax of 2^f for |f| <= 1/2, relative error 7.5e-8.
-    let p = 1.327_647_2e-3;
-    let p = p * f + 9.675_542e-3;
-    let p = p * f + 5.550_713_3e-2;
-    let p = p * f + 2.402_212e-1;
-    let p = p * f + 6.931_469_6e-1;
-    let p = p * f + 1.000_000_1;
-    f32::from_bits(p.to_bits().wrapping_add(rounded.to_bits() << 23))
+    const SHIFT: f32 = 384.0;
+    const LOWEST: i32 = (SHIFT - 126.0).to_bits().cast_signed();
+    const HIGHEST: i32 = (SHIFT + 126.0).to_bits().cast_signed();
+    let fixed = (x + SHIFT).to_bits().cast_signed();
+    let fixed = if fixed < LOWEST { LOWEST } else { fixed };
+    let fixed = if fixed > HIGHEST { HIGHEST } else { fixed }.cast_unsigned();
+    // From 1 to 2 with the fraction.
+    let m = f32::from_bits(((fixed & 0x7fff) << 8) | 0x3f80_0000);
+    // Minimax of 2^(m - 1), relative error 4e-6.
+    let p = 1.353_416_8e-2;
+    let p = p * m - 2.125_210_8e-3;
+    let p = p * m + 1.666_133_9e-1;
+    let p = p * m + 3.120_160_4e-1;
+    let p = p * m + 5.099_642e-1;
+    // What SHIFT has in the place of the whole part goes as it came.
+    let whole = (fixed >> 15).wrapping_sub(SHIFT.to_bits() >> 15);
+    f32::from_bits(p.to_bits().wrapping_add(whole << 23))
 }
 
 /// log2(x) within 1e-6 for normal positive x.
@@ -48,13 +53,13 @@ pub(crate) fn log2(x: f32) -> f32 {
 }
 
 /// A power ratio from decibels: 10^(db/10).
-#[inline(always)]
+#[inline(never)]
 pub(crate) fn ratio(db: f32) -> f32 {
     exp2(db * LOG2_PER_DB)
 }
 
 /// Decibels from a power ratio: 10*log10(ratio).
-#[inline(always)]
+#[inline(never)]
 pub(crate) fn decibels(ratio: f32) -> f32 {
     log2(ratio) * DB_PER_LOG2
 }
@@ -86,6 +91,26 @@ pub(crate) fn min(a: f32, b: f32) -> f32 {
     if a < b { a } else { b }
 }
 
+/// A number, or zero where it is negative: its sign bit spread out is the mask that clears it.
+#[inline(always)]
+pub(crate) fn not_negative(a: f32) -> f32 {
+    let bits = a.to_bits();
+    f32::from_bits(bits & !(bits.cast_signed() >> 31).cast_unsigned())
+}
+
+/// Whether a number is negative, by its sign bit.
+#[inline(always)]
+pub(crate) fn is_negative(a: f32) -> bool {
+    a.to_bits() >> 31 != 0
+}
+
+/// Whether one of two numbers, neither negative, is below the other: their bits are ordered as
+/// they are, and a core without floating point compares whole numbers ten times as fast.
+#[inline(always)]
+pub(crate) fn is_below(a: f32, b: f32) -> bool {
+    a.to_bits() < b.to_bits()
+}
+
 /// The magnitude.
 #[inline(always)]
 pub(crate) fn abs(a: f32) -> f32 {
@@ -104,7 +129,7 @@ mod tests {
             let want = libm::exp2(f64::from(x));
             worst = worst.max((f64::from(exp2(x)) / want - 1.0).abs());
         }
-        assert!(worst <= 2.5e-7, "relative error {worst:e}");
+        assert!(worst <= 1.6e-5, "relative error {worst:e}");
     }
 
     #[test]
@@ -141,7 +166,7 @@ mod tests {
     fn decibels_and_ratio_undo_each_other() {
         for i in -1000..=1000 {
             let db = i as f32 / 10.0;
-            assert!((decibels(ratio(db)) - db).abs() <= 1.5e-5, "{db}");
+            assert!((decibels(ratio(db)) - db).abs() <= 7e-5, "{db}");
         }
     }
 }

@@ -8,7 +8,7 @@
 use crate::check::Desk;
 use crate::curve::Between;
 use crate::math::{decibels, max, ratio};
-use crate::walk::{Batch, LANES, Lanes};
+use crate::walk::{Batch, LANES, Lanes, at};
 use crate::{Curve, Figure, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
@@ -34,6 +34,7 @@ impl Floor {
     }
 
     /// kTB over a carrier, as a power ratio.
+    #[inline(never)]
     fn over(&self, carrier: f32) -> f32 {
         ratio(self.ktb - carrier)
     }
@@ -44,6 +45,7 @@ impl Floor {
     }
 
     /// The excess on a way whose nearest amplifier has number `behind` less one, none for 0.
+    #[inline(never)]
     fn before(&self, excess: &[Excess], behind: u16, case: usize, lane: usize, level: f32) -> f32 {
         match (behind as usize).checked_sub(1).and_then(|number| excess.get(number)) {
             Some(excess) => excess.get(case).map_or(0.0, |lanes| at(lanes, lane)),
@@ -52,6 +54,7 @@ impl Floor {
     }
 
     /// The carrier-to-noise ratio in dB at a port, from the carrier there in the three cases.
+    #[inline(never)]
     pub(crate) fn ratio_at(
         &self,
         lane: usize,
@@ -70,10 +73,6 @@ impl Floor {
     }
 }
 
-fn at(lanes: &Lanes, lane: usize) -> f32 {
-    lanes.get(lane).copied().unwrap_or(0.0)
-}
-
 /// A table or one value, at the frequencies of a batch.
 fn over(curve: &Curve<'_>, batch: &Batch) -> Lanes {
     match curve {
@@ -83,6 +82,7 @@ fn over(curve: &Curve<'_>, batch: &Batch) -> Lanes {
 }
 
 /// Works out the excess behind every amplifier, at the frequencies of a batch.
+#[inline(never)]
 pub(crate) fn at_amplifiers(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,

@@ -168,15 +168,40 @@ pub struct Finding {
     pub unit: &'static str,
 }
 
+impl Code {
+    /// The unit of its value and limit; nothing where it has none.
+    const fn unit(self) -> &'static str {
+        match self {
+            Self::ForwardLow
+            | Self::ForwardHigh
+            | Self::TotalHigh
+            | Self::TransmitHigh
+            | Self::TransmitLow
+            | Self::AmplifierOverdriven
+            | Self::OutputOverdriven
+            | Self::ReturnOverdriven
+            | Self::NeighbourTransmit => "dBmV",
+            Self::TiltHigh | Self::CnrLow | Self::TransmitSpread | Self::HomeLinkWeak => "dB",
+            Self::SplitMismatch | Self::OutOfBand | Self::BandsOverlap | Self::BeyondReadings | Self::BeyondTable => {
+                "MHz"
+            }
+            Self::FeedStarved | Self::FeedOverVoltage => "V",
+            Self::FeedOverCurrent => "A",
+            Self::BondLong => "ft",
+            Self::BondThin => "AWG",
+            _ => "",
+        }
+    }
+}
+
 impl Finding {
     pub(crate) const fn new(code: Code, verdict: Verdict, at: At) -> Self {
-        Self { code, verdict, at, other: None, mhz: None, value: None, limit: None, unit: "" }
+        Self { code, verdict, at, other: None, mhz: None, value: None, limit: None, unit: code.unit() }
     }
 
-    pub(crate) const fn measured(mut self, value: f32, limit: f32, unit: &'static str) -> Self {
+    pub(crate) const fn measured(mut self, value: f32, limit: f32) -> Self {
         self.value = Some(value);
         self.limit = Some(limit);
-        self.unit = unit;
         self
     }
 
@@ -219,17 +244,27 @@ impl Finding {
 ///
 /// # Errors
 /// [`Error::Full`] where there is no room for a further one.
-pub(crate) fn raise(findings: &mut VecView<Finding>, finding: Finding) -> Result<(), Error> {
+#[inline(never)]
+pub(crate) fn raise(findings: &mut VecView<Finding>, finding: &Finding) -> Result<(), Error> {
     // Findings about one place come close together, so the search starts at the end.
     let same = findings.iter_mut().rev().find(|known| known.code == finding.code && known.at == finding.at);
     if let Some(known) = same {
         let worse =
             finding.verdict > known.verdict || (finding.verdict == known.verdict && finding.beyond() > known.beyond());
         if worse {
-            *known = finding;
+            *known = *finding;
         }
         return Ok(());
     }
     let capacity = findings.capacity();
-    findings.push(finding).map_err(|_| Error::Full { what: "findings", capacity })
+    findings.push(*finding).map_err(|_| Error::Full { what: "findings", capacity })
+}
+
+/// Notes a finding that has no number.
+///
+/// # Errors
+/// As [`raise`].
+#[inline(never)]
+pub(crate) fn note(findings: &mut VecView<Finding>, code: Code, verdict: Verdict, at: At) -> Result<(), Error> {
+    raise(findings, &Finding::new(code, verdict, at))
 }

@@ -17,23 +17,25 @@ impl Bound {
     pub(crate) const fn at_most(limit: f32) -> Self {
         Self { limit, target: f32::INFINITY }
     }
+
+    /// Whether any high figure is inside it.
+    pub(crate) fn is_none(&self) -> bool {
+        self.limit == f32::INFINITY && self.target == f32::INFINITY
+    }
 }
 
 /// What a finding is about.
 #[derive(Clone, Copy)]
 pub(crate) struct About {
-    pub(crate) code: Code,
-    pub(crate) at: At,
-    pub(crate) other: Option<At>,
-    pub(crate) mhz: Option<f32>,
-    pub(crate) unit: &'static str,
-    /// The gravest verdict that this code gives.
-    pub(crate) worst: Verdict,
+    code: Code,
+    at: At,
+    other: Option<At>,
+    mhz: Option<f32>,
 }
 
 impl About {
-    pub(crate) const fn new(code: Code, at: At, unit: &'static str) -> Self {
-        Self { code, at, other: None, mhz: None, unit, worst: Verdict::Fail }
+    pub(crate) const fn new(code: Code, at: At) -> Self {
+        Self { code, at, other: None, mhz: None }
     }
 
     pub(crate) const fn mhz(mut self, mhz: f32) -> Self {
@@ -45,28 +47,17 @@ impl About {
         self.other = Some(other);
         self
     }
-
-    pub(crate) const fn at_worst(mut self, worst: Verdict) -> Self {
-        self.worst = worst;
-        self
-    }
-
-    fn finding(&self, verdict: Verdict, value: f32, limit: f32) -> Finding {
-        let verdict = verdict.min(self.worst);
-        Finding { other: self.other, mhz: self.mhz, ..Finding::new(self.code, verdict, self.at) }
-            .measured(value, limit, self.unit)
-    }
 }
 
 /// Raises a finding where a figure is above its bound.
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline]
+#[inline(never)]
 pub(crate) fn not_above(
     findings: &mut VecView<Finding>,
-    about: About,
-    figure: Figure,
+    about: &About,
+    figure: &Figure,
     bound: Bound,
 ) -> Result<(), Error> {
     if figure.high <= bound.limit && figure.nominal <= bound.target {
@@ -79,11 +70,11 @@ pub(crate) fn not_above(
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline]
+#[inline(never)]
 pub(crate) fn not_below(
     findings: &mut VecView<Finding>,
-    about: About,
-    figure: Figure,
+    about: &About,
+    figure: &Figure,
     bound: Bound,
 ) -> Result<(), Error> {
     if figure.low >= bound.limit && figure.nominal >= bound.target {
@@ -95,21 +86,25 @@ pub(crate) fn not_below(
 #[inline(never)]
 fn outside(
     findings: &mut VecView<Finding>,
-    about: About,
+    about: &About,
     nominal: f32,
     extreme: f32,
     bound: Bound,
     side: f32,
 ) -> Result<(), Error> {
+    // A modem that can't send softly or evenly enough is still heard, only not as it should be.
+    let gravest = match about.code {
+        Code::TransmitLow | Code::TransmitSpread => Verdict::Marginal,
+        _ => Verdict::Fail,
+    };
     // One body for both sides, without a call through a pointer, so that stack use can be bounded.
     let is_outside = |value: f32, limit: f32| (value - limit) * side > rounding(limit);
-    if is_outside(nominal, bound.limit) {
-        raise(findings, about.finding(Verdict::Fail, nominal, bound.limit))?;
-    } else if is_outside(extreme, bound.limit) {
-        raise(findings, about.finding(Verdict::Marginal, extreme, bound.limit))?;
-    }
-    if is_outside(nominal, bound.target) {
-        raise(findings, about.finding(Verdict::Marginal, nominal, bound.target))?;
+    let worst = if is_outside(nominal, bound.limit) { (nominal, gravest) } else { (extreme, Verdict::Marginal) };
+    for ((value, verdict), limit) in [(worst, bound.limit), ((nominal, Verdict::Marginal), bound.target)] {
+        if is_outside(value, limit) {
+            let finding = Finding { other: about.other, mhz: about.mhz, ..Finding::new(about.code, verdict, about.at) };
+            raise(findings, &finding.measured(value, limit))?;
+        }
     }
     Ok(())
 }

@@ -103,12 +103,9 @@ impl Layout {
     ///
     /// # Errors
     /// [`Error::Full`] where the cells find no room.
-    pub(crate) fn put_link(&self, cells: &mut VecView<Figure>, loss: Option<f32>) -> Result<(), Error> {
+    pub(crate) fn put_link(&self, cells: &mut VecView<Figure>, loss: f32) -> Result<(), Error> {
         let capacity = cells.capacity();
-        let nominal = loss.unwrap_or(f32::INFINITY);
-        cells
-            .push(Figure { nominal, low: nominal, high: nominal })
-            .map_err(|_| Error::Full { what: "figures", capacity })
+        cells.push(Figure::alone(loss)).map_err(|_| Error::Full { what: "figures", capacity })
     }
 
     /// The links, pair by pair, at both edges of the band.

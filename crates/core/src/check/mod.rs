@@ -10,10 +10,9 @@ mod spots;
 mod wiring;
 mod workspace;
 
-pub(crate) use finding::raise;
 pub use finding::{At, Code, Finding, Verdict};
+pub(crate) use finding::{note, raise};
 pub(crate) use judge::{About, Bound, not_above, not_below};
-pub(crate) use layout::Layout;
 pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
 pub(crate) use workspace::Desk;
 pub use workspace::Workspace;

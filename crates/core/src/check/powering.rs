@@ -1,17 +1,18 @@
 //! Findings about DC.
 
-use heapless::Vec;
+use heapless::VecView;
 
-use super::finding::{At, Code, Finding, Verdict, raise};
+use super::finding::{At, Code, Finding, Verdict, note, raise};
 use super::judge::{About, Bound, not_above, not_below};
 use super::workspace::Desk;
-use crate::feed::{DcPort, Feed, draws, feeds};
+use crate::feed::{DcPort, Feed, draws, feed};
 use crate::{Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// Judges every supply, every feed and every place that DC reaches.
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
+#[inline(never)]
 pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let power = desk.power.as_slice();
     for (index, (here, port)) in power.iter().zip(tree.ports).enumerate() {
@@ -24,25 +25,27 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
             _ => None,
         };
         if let Some(at) = at {
-            raise(desk.findings, Finding::new(Code::DcAtDevice, Verdict::Fail, at))?;
+            note(desk.findings, Code::DcAtDevice, Verdict::Fail, at)?;
         }
         if index == 0 {
-            raise(desk.findings, Finding::new(Code::DcLeavesHome, Verdict::Fail, At::Entry))?;
+            note(desk.findings, Code::DcLeavesHome, Verdict::Fail, At::Entry)?;
         }
     }
-    for feed in feeds(*tree, power) {
-        for finding in feed_findings(tree, &feed)? {
-            raise(desk.findings, finding)?;
+    for (index, here) in power.iter().enumerate() {
+        for (part, _) in draws(tree, index as u16) {
+            if let Some(feed) = feed(tree, power, PortId(index as u16), here, part) {
+                judge_feed(tree, desk.findings, &feed)?;
+            }
         }
     }
     for (index, supply) in tree.supplies.iter().enumerate() {
         let zone = power.get(supply.port as usize).map_or(0, |port| port.zone);
         let at = At::Supply(SupplyId(index as u16));
         if zone == DcPort::JOINED {
-            raise(desk.findings, Finding::new(Code::TwoSupplies, Verdict::Fail, at))?;
+            note(desk.findings, Code::TwoSupplies, Verdict::Fail, at)?;
         }
         if reaches_none(tree, power, zone) {
-            raise(desk.findings, Finding::new(Code::SupplyIdle, Verdict::Fail, at))?;
+            note(desk.findings, Code::SupplyIdle, Verdict::Fail, at)?;
         }
     }
     for (index, placed) in tree.parts.iter().enumerate() {
@@ -61,7 +64,7 @@ fn reaches_none(tree: &Tree<'_, '_>, power: &[DcPort], zone: u16) -> bool {
 /// An amplifier that no supply reaches, or that two reach.
 fn judge_amplifier(
     tree: &Tree<'_, '_>,
-    findings: &mut heapless::VecView<Finding>,
+    findings: &mut VecView<Finding>,
     power: &[DcPort],
     part: PartId,
 ) -> Result<(), Error> {
@@ -70,39 +73,36 @@ fn judge_amplifier(
     };
     let mut zones = power.iter().enumerate().filter_map(drawn_at);
     let Some(first) = zones.next() else {
-        return raise(findings, Finding::new(Code::AmplifierUnpowered, Verdict::Fail, At::Part(part)));
+        return note(findings, Code::AmplifierUnpowered, Verdict::Fail, At::Part(part));
     };
     for other in zones {
         for zone in [first, other] {
             if zone != DcPort::JOINED {
                 let at = At::Supply(SupplyId(zone - 1));
-                raise(findings, Finding::new(Code::TwoSupplies, Verdict::Fail, at))?;
+                note(findings, Code::TwoSupplies, Verdict::Fail, at)?;
             }
         }
     }
     Ok(())
 }
 
-/// What is wrong with one feed.
+/// Raises what is wrong with one feed: at most four findings.
 ///
 /// # Errors
-/// Never: there is room for every finding a feed can have.
-pub(super) fn feed_findings(tree: &Tree<'_, '_>, feed: &Feed) -> Result<Vec<Finding, 4>, Error> {
-    let mut findings: Vec<Finding, 4> = Vec::new();
+/// [`Error::Full`] where findings find no room.
+#[inline(never)]
+pub(super) fn judge_feed(tree: &Tree<'_, '_>, findings: &mut VecView<Finding>, feed: &Feed) -> Result<(), Error> {
     let (Some(supply), Some(spec)) =
         (tree.supplies.get(feed.supply.index()), tree.part(feed.amplifier).and_then(|part| part.amplifier()))
     else {
-        return Ok(findings);
+        return Ok(());
     };
     let (at, other) = (At::Supply(feed.supply), At::Part(feed.amplifier));
-    let collapsed = |verdict| Finding::new(Code::FeedCollapsed, verdict, at).other(other);
-    let (Some(volts), Some(amps)) = (feed.volts, feed.supply_amps) else {
-        raise(&mut findings, collapsed(Verdict::Fail))?;
-        return Ok(findings);
-    };
     if feed.volts_low.is_none() {
-        raise(&mut findings, collapsed(Verdict::Marginal))?;
+        let verdict = if feed.volts.is_none() { Verdict::Fail } else { Verdict::Marginal };
+        raise(findings, &Finding::new(Code::FeedCollapsed, verdict, at).other(other))?;
     }
+    let (Some(volts), Some(amps)) = (feed.volts, feed.supply_amps) else { return Ok(()) };
     let figure = |nominal: f32, low: Option<f32>, high: Option<f32>| Figure {
         nominal,
         low: low.unwrap_or(nominal),
@@ -110,11 +110,10 @@ pub(super) fn feed_findings(tree: &Tree<'_, '_>, feed: &Feed) -> Result<Vec<Find
     };
     let volts = figure(volts, feed.volts_low, feed.volts_high);
     let amps = figure(amps, None, feed.supply_amps_high);
-    let about = |code, unit| About::new(code, at, unit).other(other);
+    let about = |code| About::new(code, at).other(other);
     let (lowest, highest) = spec.runs_on;
     let lowest = Bound { limit: lowest.volts(), target: f32::NEG_INFINITY };
-    not_below(&mut findings, about(Code::FeedStarved, "V"), volts, lowest)?;
-    not_above(&mut findings, about(Code::FeedOverVoltage, "V"), volts, Bound::at_most(highest.volts()))?;
-    not_above(&mut findings, about(Code::FeedOverCurrent, "A"), amps, Bound::at_most(supply.amps.amps()))?;
-    Ok(findings)
+    not_below(findings, &about(Code::FeedStarved), &volts, lowest)?;
+    not_above(findings, &about(Code::FeedOverVoltage), &volts, Bound::at_most(highest.volts()))?;
+    not_above(findings, &about(Code::FeedOverCurrent), &amps, Bound::at_most(supply.amps.amps()))
 }

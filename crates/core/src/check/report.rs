@@ -1,8 +1,10 @@
 //! What a check found, as a view over the room it worked in.
 
+use heapless::Vec;
+
 use super::finding::{At, Finding, Verdict};
 use super::layout::Layout;
-use super::powering::feed_findings;
+use super::powering::judge_feed;
 use super::spots::Spot;
 use super::workspace::Desk;
 use crate::feed::{COLLAPSED, DcPort, Feed, feeds};
@@ -202,7 +204,9 @@ impl<'w, 's> Report<'w, 's> {
     pub fn feeds(&self) -> impl Iterator<Item = (Feed, Verdict)> + use<'w, 's> {
         let tree = self.tree;
         feeds(tree, self.power).map(move |feed| {
-            let findings = feed_findings(&tree, &feed).unwrap_or_default();
+            let mut findings: Vec<Finding, 4> = Vec::new();
+            // Four is all that can be wrong with one.
+            let _ = judge_feed(&tree, &mut findings, &feed);
             let verdict = findings.iter().map(|finding| finding.verdict).max().unwrap_or_default();
             (feed, verdict)
         })

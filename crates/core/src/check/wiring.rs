@@ -1,6 +1,6 @@
 //! Findings that follow from the wiring alone: what is open, exposed, unbonded or out of place.
 
-use super::finding::{At, Code, Finding, Verdict, raise};
+use super::finding::{At, Code, Finding, Verdict, note, raise};
 use super::spots::{is_open, leads_to_a_device};
 use super::workspace::Desk;
 use crate::premises::Placed;
@@ -15,11 +15,12 @@ const BOND_MAX_AWG: f32 = 14.0;
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
+#[inline(never)]
 pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     judge_outlets(tree, desk)?;
     for (index, port) in tree.ports.iter().enumerate() {
         if is_open(tree, port) {
-            raise(desk.findings, Finding::new(Code::OpenPort, Verdict::Marginal, At::Port(PortId(index as u16))))?;
+            note(desk.findings, Code::OpenPort, Verdict::Marginal, At::Port(PortId(index as u16)))?;
         }
     }
     let mut bonded = tree.entry.bonded;
@@ -37,12 +38,13 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
         judge_bands(tree, desk, index, placed)?;
     }
     if !bonded {
-        raise(desk.findings, Finding::new(Code::BondMissing, Verdict::Marginal, At::Entry))?;
+        note(desk.findings, Code::BondMissing, Verdict::Marginal, At::Entry)?;
     }
     judge_readings(tree, desk)?;
     judge_network(tree, desk)
 }
 
+#[inline(never)]
 fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     for (index, outlet) in tree.outlets.iter().enumerate() {
         let amplified = desk.spots.get(outlet.port as usize).map_or(0, |spot| spot.amplified);
@@ -51,33 +53,35 @@ fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> 
         }
         let at = At::Outlet(OutletId(index as u16));
         if outlet.lifeline && amplified > 0 {
-            raise(desk.findings, Finding::new(Code::LifelineExposed, Verdict::Fail, at))?;
+            note(desk.findings, Code::LifelineExposed, Verdict::Fail, at)?;
         }
         if amplified > 1 {
-            raise(desk.findings, Finding::new(Code::AmplifiersInSeries, Verdict::Marginal, at))?;
+            note(desk.findings, Code::AmplifiersInSeries, Verdict::Marginal, at)?;
         }
     }
     Ok(())
 }
 
+#[inline(never)]
 fn judge_conductor(desk: &mut Desk<'_>, at: At, conductor: crate::Conductor) -> Result<(), Error> {
     if let Some(length) = conductor.length {
         // A foot is 0.3048 m; the thousandth forgives the rounding of that.
         let feet = length.metres() / Length::constant(crate::METRES_PER_FOOT).metres();
         if feet > BOND_MAX_FEET + 1e-3 {
-            let finding = Finding::new(Code::BondLong, Verdict::Marginal, at).measured(feet, BOND_MAX_FEET, "ft");
-            raise(desk.findings, finding)?;
+            let finding = Finding::new(Code::BondLong, Verdict::Marginal, at).measured(feet, BOND_MAX_FEET);
+            raise(desk.findings, &finding)?;
         }
     }
     if let Some(size) = conductor.size
         && size.number() > BOND_MAX_AWG
     {
-        let finding = Finding::new(Code::BondThin, Verdict::Marginal, at).measured(size.number(), BOND_MAX_AWG, "AWG");
-        raise(desk.findings, finding)?;
+        let finding = Finding::new(Code::BondThin, Verdict::Marginal, at).measured(size.number(), BOND_MAX_AWG);
+        raise(desk.findings, &finding)?;
     }
     Ok(())
 }
 
+#[inline(never)]
 fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Split) -> Result<(), Error> {
     let service = tree.service.split;
     let pairs = [
@@ -86,13 +90,14 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Spl
     ];
     for (value, limit, cuts) in pairs {
         if cuts {
-            raise(desk.findings, Finding::new(Code::SplitMismatch, Verdict::Fail, at).measured(value, limit, "MHz"))?;
+            raise(desk.findings, &Finding::new(Code::SplitMismatch, Verdict::Fail, at).measured(value, limit))?;
         }
     }
     Ok(())
 }
 
 /// Signals outside what a part is made for, or outside its cable's table.
+#[inline(never)]
 fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &Placed<'_>) -> Result<(), Error> {
     let at = At::Part(PartId(index as u16));
     let served = leads_to_a_device(tree, desk.spots, index);
@@ -127,6 +132,7 @@ fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &
 }
 
 /// Raises a finding where a frequency is outside a range.
+#[inline(never)]
 fn outside(desk: &mut Desk<'_>, finding: Finding, mhz: f32, low: f32, high: f32) -> Result<(), Error> {
     let limit = if mhz < low {
         low
@@ -135,9 +141,10 @@ fn outside(desk: &mut Desk<'_>, finding: Finding, mhz: f32, low: f32, high: f32)
     } else {
         return Ok(());
     };
-    raise(desk.findings, finding.mhz(mhz).measured(mhz, limit, "MHz"))
+    raise(desk.findings, &finding.mhz(mhz).measured(mhz, limit))
 }
 
+#[inline(never)]
 fn judge_readings(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let (low, high) = tree.entry.forward.ends();
     for block in tree.service.blocks() {
@@ -151,6 +158,7 @@ fn judge_readings(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error>
     Ok(())
 }
 
+#[inline(never)]
 fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let Some(network) = tree.home_network else { return Ok(()) };
     if let Some(block) = tree.service.blocks().last() {
@@ -158,11 +166,11 @@ fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> 
         let low = network.band.low.mhz();
         if reach > low {
             let finding = Finding::new(Code::BandsOverlap, Verdict::Marginal, At::Entry).mhz(block.last());
-            raise(desk.findings, finding.measured(reach, low, "MHz"))?;
+            raise(desk.findings, &finding.measured(reach, low))?;
         }
     }
     if !tree.members.is_empty() && !is_kept_in(tree, &network.band) {
-        raise(desk.findings, Finding::new(Code::EntryFilterMissing, Verdict::Marginal, At::Entry))?;
+        note(desk.findings, Code::EntryFilterMissing, Verdict::Marginal, At::Entry)?;
     }
     Ok(())
 }

@@ -105,34 +105,16 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     }
 }
 
-/// The whole check, in the order in which its steps need each other.
+/// The whole check, in the order in which its steps need each other. Each step is a function that
+/// stays one: together their frames would add up on a board's stack.
+#[inline(never)]
 fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     prepare(tree, desk)?;
-    let mut batch = Batch::default();
-
-    // Forward: reported levels with tilt and noise, then totals over all carriers.
-    tune(tree, desk.edges, desk.amplifiers, Sense::Forward);
-    let mut frequencies = forward::frequencies(tree);
-    let mut row = 0;
-    while batch.take(&mut frequencies) {
-        spread_out(tree, desk, &batch, Sense::Forward);
-        forward::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
+    forward(tree, desk)?;
     load::add_up(tree, desk);
     load::judge(tree, desk)?;
-
-    // Return: transmit levels, and what modems bring elsewhere.
-    tune(tree, desk.edges, desk.amplifiers, Sense::Return);
-    let mut frequencies = reverse::frequencies(tree);
-    row = 0;
-    while batch.take(&mut frequencies) {
-        spread_out(tree, desk, &batch, Sense::Return);
-        reverse::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
+    backward(tree, desk)?;
     reverse::judge_outlets(tree, desk)?;
-
     between::judge_links(tree, desk)?;
     feed::solve(tree, desk.power, desk.order)?;
     powering::judge(tree, desk)?;
@@ -140,7 +122,36 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     wiring::judge(tree, desk)
 }
 
+/// Forward: reported levels with tilt and noise.
+#[inline(never)]
+fn forward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
+    tune(tree, desk.edges, desk.amplifiers, Sense::Forward);
+    let mut batch = Batch::default();
+    let mut row = 0;
+    while batch.take(&mut forward::frequencies(tree).skip(row)) {
+        spread_out(tree, desk, &batch, Sense::Forward);
+        forward::judge(tree, desk, &batch, row)?;
+        row += batch.used;
+    }
+    Ok(())
+}
+
+/// Return: transmit levels, and what modems bring elsewhere.
+#[inline(never)]
+fn backward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
+    tune(tree, desk.edges, desk.amplifiers, Sense::Return);
+    let mut batch = Batch::default();
+    let mut row = 0;
+    while batch.take(&mut reverse::frequencies(tree).skip(row)) {
+        spread_out(tree, desk, &batch, Sense::Return);
+        reverse::judge(tree, desk, &batch, row)?;
+        row += batch.used;
+    }
+    Ok(())
+}
+
 /// Lays out tables, edges and cells for a home.
+#[inline(never)]
 fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     desk.findings.clear();
     lay_out(tree, desk.rows, desk.edges, desk.amplifiers)?;
@@ -157,6 +168,7 @@ fn ready<T: Clone + Default>(store: &mut VecView<T>, count: usize, what: &'stati
     store.resize_default(count).map_err(|_| Error::Full { what, capacity })
 }
 
+#[inline(never)]
 fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, sense: Sense) {
     evaluate(tree, desk.rows, batch, sense);
     outward(desk.edges, desk.rows, desk.planes);

@@ -1,55 +1,63 @@
 //! A handful of frequencies worked out side by side.
 
 use crate::Points;
-use crate::curve::Between;
+use crate::curve::{Between, Line};
 use crate::math::root;
 
-/// How many frequencies go side by side: two vectors of a host's, and few enough for a board.
-pub(crate) const LANES: usize = 8;
+/// How many frequencies go side by side: one vector of a host's, and few idle ones on a board.
+pub(crate) const LANES: usize = 4;
 
 /// One number for each frequency of a batch.
 pub(crate) type Lanes = [f32; LANES];
 
+/// The number in a lane.
+#[inline(always)]
+pub(crate) fn at(lanes: &Lanes, lane: usize) -> f32 {
+    lanes.get(lane).copied().unwrap_or(0.0)
+}
+
+/// Lane by lane; written out, as a loop of four costs a board more than its body.
+#[inline(always)]
+pub(crate) fn each(a: &Lanes, b: &Lanes, of: impl Fn(f32, f32) -> f32) -> Lanes {
+    let ([a0, a1, a2, a3], [b0, b1, b2, b3]) = (a, b);
+    [of(*a0, *b0), of(*a1, *b1), of(*a2, *b2), of(*a3, *b3)]
+}
+
 /// Up to [`LANES`] frequencies, rising.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Batch {
-    pub(crate) mhz: Lanes,
+    mhz: Lanes,
     /// Their square roots, for cables.
-    pub(crate) root: Lanes,
+    root: Lanes,
     /// How many count; the rest repeat the last.
     pub(crate) used: usize,
 }
 
 impl Batch {
-    /// Adds a frequency; false where the batch is full.
-    pub(crate) fn push(&mut self, mhz: f32) -> bool {
-        match self.mhz.get_mut(self.used) {
-            Some(slot) => {
-                *slot = mhz;
-                self.used += 1;
-                true
-            }
-            None => false,
+    /// Adds a frequency; lost where the batch is full.
+    pub(crate) fn push(&mut self, mhz: f32) {
+        // Whatever comes after it repeats it, until there is another.
+        for slot in self.mhz.iter_mut().skip(self.used) {
+            *slot = mhz;
         }
+        self.used = LANES.min(self.used + 1);
     }
 
     /// Makes a filled batch ready to be worked out.
     pub(crate) fn seal(&mut self) {
-        let last = self.used.checked_sub(1).and_then(|last| self.mhz.get(last)).copied().unwrap_or(1.0);
-        for slot in self.mhz.iter_mut().skip(self.used) {
-            *slot = last;
+        for (root_of, mhz) in self.root.iter_mut().zip(self.mhz) {
+            *root_of = root(mhz);
         }
-        self.root = self.mhz.map(root);
     }
 
     /// Takes frequencies from an iterator until full; false where there was none.
+    #[inline(never)]
     pub(crate) fn take(&mut self, frequencies: &mut impl Iterator<Item = f32>) -> bool {
         self.used = 0;
-        while self.used < LANES {
-            match frequencies.next() {
-                Some(mhz) => self.push(mhz),
-                None => break,
-            };
+        while self.used < LANES
+            && let Some(mhz) = frequencies.next()
+        {
+            self.push(mhz);
         }
         self.seal();
         self.used > 0
@@ -60,24 +68,28 @@ impl Batch {
         self.mhz.into_iter().enumerate().take(self.used)
     }
 
-    /// A table's values at these frequencies.
-    pub(crate) fn read(&self, points: &Points<'_>, between: Between) -> Lanes {
+    /// A table's values at these frequencies, from the straight piece around each.
+    #[inline(always)]
+    pub(crate) fn along(&self, between: Between, mut piece: impl FnMut(f32) -> Line) -> Lanes {
         let x = match between {
             Between::Linear => &self.mhz,
             Between::SquareRoot => &self.root,
         };
-        let mut out = [0.0; LANES];
-        let mut lane = 0;
-        // Frequencies rise, so each straight piece serves from its first lane on, and the next
-        // overwrites what lies beyond: a few whole vectors instead of a search a lane.
-        while let Some(mhz) = self.mhz.get(lane) {
-            let line = points.line_at(*mhz, between);
-            for (number, (out, x)) in out.iter_mut().zip(x).enumerate() {
-                let value = line.on(*x);
-                *out = if number >= lane { value } else { *out };
+        let [first, .., last] = self.mhz;
+        let line = piece(first);
+        let mut values = each(x, x, |x, _| line.on(x));
+        // Mostly one piece serves them all.
+        if !line.holds(last) {
+            for ((value, x), mhz) in values.iter_mut().zip(x).zip(self.mhz) {
+                *value = piece(mhz).on(*x);
             }
-            lane = self.mhz.iter().position(|mhz| line.ended(*mhz)).unwrap_or(LANES).max(lane + 1);
         }
-        out
+        values
+    }
+
+    /// A table's values at these frequencies.
+    #[inline(never)]
+    pub(crate) fn read(&self, points: &Points<'_>, between: Between) -> Lanes {
+        self.along(between, |mhz| points.line_at(mhz, between))
     }
 }

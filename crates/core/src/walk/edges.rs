@@ -16,7 +16,9 @@ pub(crate) enum Kind {
     Table,
     /// An amplified output, before [`tune`] has said for which sense.
     Amplified,
-    /// No signal goes there.
+    /// The entry, where nothing is lost yet.
+    Entry,
+    /// No signal goes there, nor beyond.
     Silent,
 }
 
@@ -34,7 +36,7 @@ pub(crate) struct Edge {
 
 impl Edge {
     /// The entry follows from nothing.
-    pub(crate) const ENTRY: Self = Self { from: 0, row: 0, kind: Kind::Silent, cases: [0.0; 3] };
+    pub(crate) const ENTRY: Self = Self { from: 0, row: 0, kind: Kind::Entry, cases: [0.0; 3] };
 }
 
 /// The rows of one amplifier's tables, [`FLAT`](Self::FLAT) where it is one value or none.
@@ -58,6 +60,7 @@ impl Default for AmplifierRows {
 
 /// Sets what amplified outputs do to a signal of this sense. What an amplifier blocks counts as
 /// nothing here; who asks has to look at the way.
+#[inline(never)]
 pub(crate) fn tune(tree: &Tree<'_, '_>, edges: &mut VecView<Edge>, amplifiers: &[AmplifierRows], sense: Sense) {
     for rows in amplifiers {
         let Some(placed) = tree.parts.get(rows.part as usize) else { continue };

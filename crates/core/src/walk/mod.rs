@@ -11,11 +11,11 @@ mod pass;
 mod rows;
 mod samples;
 
-pub(crate) use batch::{Batch, LANES, Lanes};
+pub(crate) use batch::{Batch, LANES, Lanes, at, each};
 pub(crate) use edges::{AmplifierRows, Edge, tune};
 pub(crate) use pass::{Plane, outward};
 pub(crate) use rows::{Row, evaluate, lay_out};
-pub(crate) use samples::{Cursor, Marks, fill};
+pub(crate) use samples::{Marks, Run, Sampler};
 
 /// Which way a signal goes, which decides what an amplifier does to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use heapless::VecView;
 
-use super::batch::{LANES, Lanes};
+use super::batch::{LANES, Lanes, each};
 use super::edges::{Edge, Kind};
 use super::rows::Row;
 
@@ -10,41 +10,31 @@ use super::rows::Row;
 pub(crate) type Plane = [Lanes; 3];
 
 /// Adds up losses from the entry to every port. A port stands after the one its part hangs on,
-/// so one pass in order is enough.
+/// so one pass in order is enough. Where no signal goes, nothing is worked out.
+#[inline(never)]
 pub(crate) fn outward(edges: &[Edge], rows: &[Row], planes: &mut VecView<Plane>) {
     for (index, edge) in edges.iter().enumerate() {
-        let Some((done, rest)) = planes.split_at_mut_checked(index) else { return };
-        let Some(plane) = rest.first_mut() else { return };
-        if index == 0 {
-            *plane = [[0.0; LANES]; 3];
-            continue;
-        }
-        let Some(from) = done.get(edge.from as usize) else { continue };
+        let Some((done, [plane, ..])) = planes.split_at_mut_checked(index) else { return };
         let row = rows.get(edge.row as usize);
-        match (edge.kind, row) {
-            (Kind::Flat, _) => {
+        match (edge.kind, done.get(edge.from as usize), row) {
+            (Kind::Entry, ..) => *plane = [[0.0; LANES]; 3],
+            (Kind::Flat, Some(from), _) => {
                 for ((to, from), loss) in plane.iter_mut().zip(from).zip(edge.cases) {
-                    for (to, from) in to.iter_mut().zip(from) {
-                        *to = from + loss;
-                    }
+                    *to = each(from, from, |from, _| from + loss);
                 }
             }
-            (Kind::Scaled, Some(row)) => {
+            (Kind::Scaled, Some(from), Some(row)) => {
                 let [table, ..] = &row.cases;
                 for ((to, from), factor) in plane.iter_mut().zip(from).zip(edge.cases) {
-                    for ((to, from), table) in to.iter_mut().zip(from).zip(table) {
-                        *to = from + factor * table;
-                    }
+                    *to = each(from, table, |from, table| from + factor * table);
                 }
             }
-            (Kind::Table, Some(row)) => {
+            (Kind::Table, Some(from), Some(row)) => {
                 for ((to, from), table) in plane.iter_mut().zip(from).zip(&row.cases) {
-                    for ((to, from), table) in to.iter_mut().zip(from).zip(table) {
-                        *to = from + table;
-                    }
+                    *to = each(from, table, |from, table| from + table);
                 }
             }
-            _ => *plane = *from,
+            _ => {}
         }
     }
 }

@@ -3,10 +3,10 @@
 use heapless::VecView;
 
 use super::Sense;
-use super::batch::{Batch, LANES, Lanes};
+use super::batch::{Batch, LANES, Lanes, each};
 use super::edges::{AmplifierRows, Edge, Kind};
-use crate::curve::Between;
-use crate::math::{max, min};
+use crate::curve::{Between, Line};
+use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
 use crate::{Case, Curve, Error, Tree};
@@ -30,15 +30,20 @@ pub(crate) struct Row {
     /// The first part of the home with this spec.
     part: u16,
     table: Table,
+    between: Between,
+    /// The lanes in which a loss less its spread was held at zero.
+    held: u8,
+    /// Plus or minus, in dB.
+    spread: f32,
+    /// The straight piece of the table that was last asked for.
+    line: Line,
     /// The three cases; a cable's stands in the first and is scaled part by part.
     pub(crate) cases: [Lanes; 3],
-    /// The lanes in which a loss less its spread was held at zero.
-    held: u16,
 }
 
 impl Row {
-    const fn new(part: u16, table: Table) -> Self {
-        Self { part, table, cases: [[0.0; LANES]; 3], held: 0 }
+    const fn new(part: u16, table: Table, between: Between, spread: f32) -> Self {
+        Self { part, table, between, held: 0, spread, line: Line::NONE, cases: [[0.0; LANES]; 3] }
     }
 
     /// Whether a signal of this sense meets it.
@@ -51,65 +56,93 @@ impl Row {
         }
     }
 
-    /// Whether some but not all of three neighbouring lanes were held at zero: a kink between.
-    pub(crate) fn is_kinked(&self, lane: usize) -> bool {
-        !matches!((self.held >> lane) & 7, 0 | 7)
+    /// The lanes, one bit each, held at zero where the next is not, or the other way: between
+    /// the two the loss has a kink.
+    pub(crate) const fn kinks(&self) -> u8 {
+        self.held ^ (self.held >> 1)
     }
 
-    /// The points behind it, how they run, the spread, and whether it is a gain.
-    pub(crate) fn source<'s>(&self, tree: &Tree<'_, 's>) -> Option<(crate::Points<'s>, Between, f32, bool)> {
+    const fn is_gain(&self) -> bool {
+        matches!(self.table, Table::Gain | Table::Return)
+    }
+
+    /// The straight piece of its table at a frequency in MHz, as a loss. Mostly it is the one that
+    /// was last asked for.
+    #[inline(always)]
+    pub(crate) fn line_at(&mut self, tree: &Tree<'_, '_>, mhz: f32) -> &Line {
+        if !self.line.holds(mhz) {
+            self.turn_to(tree, mhz);
+        }
+        &self.line
+    }
+
+    #[inline(never)]
+    fn turn_to(&mut self, tree: &Tree<'_, '_>, mhz: f32) {
+        if let Some(points) = self.points(tree) {
+            let line = points.line_at(mhz, self.between);
+            self.line = if self.is_gain() { line.negated() } else { line };
+        }
+    }
+
+    /// The points behind it.
+    #[inline(never)]
+    fn points<'s>(&self, tree: &Tree<'_, 's>) -> Option<crate::Points<'s>> {
         let part = &tree.parts.get(self.part as usize)?.part;
-        let (curve, between, spread, gain) = match self.table {
+        let curve = match self.table {
             Table::Way(number) => match part.loss(number) {
-                PortLoss::Run(cable, ..) => (&cable.loss, Between::SquareRoot, 0.0, false),
-                PortLoss::Table(Slope { curve, spread }) => (curve, Between::Linear, spread, false),
+                PortLoss::Run(cable, ..) => &cable.loss,
+                PortLoss::Table(Slope { curve, .. }) => curve,
                 _ => return None,
             },
-            Table::Gain => (&part.amplifier()?.gain, Between::Linear, part.amplifier()?.spread.db(), true),
-            Table::Return => {
-                (part.amplifier()?.return_gain.as_ref()?, Between::Linear, part.amplifier()?.spread.db(), true)
-            }
-            Table::Network => (part.amplifier()?.network_loss.as_ref()?, Between::Linear, 0.0, false),
+            Table::Gain => &part.amplifier()?.gain,
+            Table::Return => part.amplifier()?.return_gain.as_ref()?,
+            Table::Network => part.amplifier()?.network_loss.as_ref()?,
         };
         match curve {
-            Curve::Points(points) => Some((*points, between, spread, gain)),
+            Curve::Points(points) => Some(*points),
             Curve::Flat(_) => None,
         }
     }
+
+    /// Reads the table at the frequencies of a batch.
+    fn evaluate(&mut self, tree: &Tree<'_, '_>, batch: &Batch) {
+        let spread = self.spread;
+        let mut losses = batch.along(self.between, |mhz| *self.line_at(tree, mhz));
+        let mut least = each(&losses, &losses, |loss, _| loss - spread);
+        if !self.is_gain() {
+            // A loss is not below zero, nor is what its spread leaves of it.
+            self.held = negative_lanes(&least);
+            losses = each(&losses, &losses, |loss, _| not_negative(loss));
+            if self.between == Between::SquareRoot {
+                // A cable's other cases are made part by part.
+                let [nominal, ..] = &mut self.cases;
+                *nominal = losses;
+                return;
+            }
+            least = each(&least, &least, |least, _| not_negative(least));
+        }
+        self.cases = [losses, each(&losses, &losses, |loss, _| loss + spread), least];
+    }
+}
+
+/// The lanes, one bit each, with a number below zero.
+fn negative_lanes(lanes: &Lanes) -> u8 {
+    lanes.iter().rev().fold(0, |bits, number| (bits << 1) | u8::from(is_negative(*number)))
 }
 
 /// Reads every table that a signal of this sense meets, at the frequencies of a batch.
+#[inline(never)]
 pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Batch, sense: Sense) {
     for row in rows.iter_mut().filter(|row| row.is_met_by(sense)) {
-        let Some((points, between, spread, gain)) = row.source(tree) else { continue };
-        let mut values = batch.read(&points, between);
-        let [nominal, most, least] = &mut row.cases;
-        if gain {
-            values = values.map(|value| -value);
-            *least = values.map(|value| value - spread);
-        } else {
-            row.held = held(&values, spread);
-            *least = values.map(|value| max(value - spread, 0.0));
-            values = values.map(|value| max(value, 0.0));
-        }
-        *most = values.map(|value| value + spread);
-        *nominal = values;
+        row.evaluate(tree, batch);
     }
-}
-
-/// The lanes in which a loss less its spread would be below zero.
-fn held(values: &Lanes, spread: f32) -> u16 {
-    let lowest = values.iter().fold(f32::MAX, |lowest, value| min(lowest, *value));
-    if lowest >= spread {
-        return 0;
-    }
-    values.iter().enumerate().fold(0, |held, (lane, value)| held | (u16::from(*value < spread) << lane))
 }
 
 /// Finds the tables of a home and how each port follows from the one before it.
 ///
 /// # Errors
 /// [`Error::Full`] where rows, ports or amplifiers find no room.
+#[inline(never)]
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
@@ -124,20 +157,24 @@ pub(crate) fn lay_out(
         let index = index as u16;
         if let Some(spec) = placed.part.amplifier() {
             let mut rows_of = AmplifierRows { part: index, ..AmplifierRows::default() };
-            for (slot, table, curve) in [
-                (&mut rows_of.gain, Table::Gain, Some(&spec.gain)),
-                (&mut rows_of.back, Table::Return, spec.return_gain.as_ref()),
-                (&mut rows_of.network, Table::Network, spec.network_loss.as_ref()),
+            let spread = spec.spread.db();
+            for (slot, table, curve, spread) in [
+                (&mut rows_of.gain, Table::Gain, Some(&spec.gain), spread),
+                (&mut rows_of.back, Table::Return, spec.return_gain.as_ref(), spread),
+                (&mut rows_of.network, Table::Network, spec.network_loss.as_ref(), 0.0),
             ] {
                 if curve.is_some_and(|curve| !curve.is_flat()) {
-                    *slot = row_for(rows, placed.like, table)?;
+                    *slot = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
                 }
             }
             let capacity = amplifiers.capacity();
             amplifiers.push(rows_of).map_err(|_| Error::Full { what: "amplifiers", capacity })?;
         }
         for number in 0..placed.part.ways() {
-            let edge = edge(tree, placed, number, rows)?;
+            let mut edge = edge(tree, placed, number, rows)?;
+            if edges.get(edge.from as usize).is_some_and(|from| from.kind == Kind::Silent) {
+                edge.kind = Kind::Silent;
+            }
             push_edge(edges, edge)?;
         }
     }
@@ -149,6 +186,7 @@ fn push_edge(edges: &mut VecView<Edge>, edge: Edge) -> Result<(), Error> {
     edges.push(edge).map_err(|_| Error::Full { what: "ports", capacity })
 }
 
+#[inline(never)]
 fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView<Row>) -> Result<Edge, Error> {
     let from = placed.after;
     let mut edge = Edge { from, row: 0, kind: Kind::Flat, cases: [0.0; 3] };
@@ -158,25 +196,26 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
             let spread = cable.spread.percent() * 0.01;
             edge.cases = Case::ALL.map(|case| {
                 let factor = cable.loss_factor(length, tree.climate.temperature(place, case));
-                max(factor * (1.0 + case.sign() * spread), 0.0)
+                not_negative(factor * (1.0 + case.sign() * spread))
             });
             if let Curve::Flat(loss) = cable.loss {
                 edge.cases = edge.cases.map(|factor| factor * loss.db());
             } else {
                 edge.kind = Kind::Scaled;
-                edge.row = row_for(rows, placed.like, Table::Way(number))?;
+                edge.row = row_for(rows, Row::new(placed.like, Table::Way(number), Between::SquareRoot, 0.0))?;
             }
         }
         PortLoss::Table(Slope { curve: Curve::Flat(loss), spread }) => {
-            edge.cases = [loss.db(), loss.db() + spread, max(loss.db() - spread, 0.0)];
+            edge.cases = [loss.db(), loss.db() + spread, not_negative(loss.db() - spread)];
         }
-        PortLoss::Table(Slope { curve, .. }) => {
+        PortLoss::Table(Slope { curve, spread }) => {
             // Legs alike share one table.
             let first = (0..number).find(|earlier| {
                 matches!(placed.part.loss(*earlier), PortLoss::Table(other) if core::ptr::eq(other.curve, curve))
             });
+            let table = Table::Way(first.unwrap_or(number));
             edge.kind = Kind::Table;
-            edge.row = row_for(rows, placed.like, Table::Way(first.unwrap_or(number)))?;
+            edge.row = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
         }
         PortLoss::Amplified => edge.kind = Kind::Amplified,
         PortLoss::None => edge.kind = Kind::Silent,
@@ -184,12 +223,13 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
     Ok(edge)
 }
 
-/// The row of a table, a new one if it is the first to ask.
-fn row_for(rows: &mut VecView<Row>, part: u16, table: Table) -> Result<u16, Error> {
-    if let Some(index) = rows.iter().position(|row| row.part == part && row.table == table) {
+/// The row of a table, this one if it is the first to ask.
+#[inline(never)]
+fn row_for(rows: &mut VecView<Row>, row: Row) -> Result<u16, Error> {
+    if let Some(index) = rows.iter().position(|known| known.part == row.part && known.table == row.table) {
         return Ok(index as u16);
     }
     let capacity = rows.capacity();
-    rows.push(Row::new(part, table)).map_err(|_| Error::Full { what: "different tables", capacity })?;
+    rows.push(row).map_err(|_| Error::Full { what: "different tables", capacity })?;
     Ok(rows.len() as u16 - 1)
 }

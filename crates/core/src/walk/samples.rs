@@ -1,99 +1,111 @@
 //! Few frequencies that stand for many carriers.
 //!
 //! Between two points of every table, each level is `a + b·f + c·sqrt(f)`: smooth. The sum of a
-//! smooth function over n equally spaced carriers is, very nearly, three values of it: Gauss'
-//! rule for the discrete sum, exact up to the fifth degree, with nodes at the middle and
-//! `±sqrt((3n² - 7)/20)` steps from it and the weight `n(n² - 1)/24/x²` on the outer two.
-//! A run whose levels change by about 9 dB at most is right within 2e-4 dB that way; a steeper
-//! one is halved until it is flat enough, or short enough to be added up carrier by carrier.
+//! smooth function over n equally spaced carriers is, very nearly, n times the mean of two values
+//! of it: Gauss' rule for the discrete sum, with nodes one standard deviation of the carriers,
+//! `sqrt((n² - 1)/12)` steps, to either side of the middle. It is exact up to the third degree, and
+//! for two carriers they are the carriers themselves. What is too wide or too steep for two nodes
+//! is taken as several runs. (Three nodes a run save nothing: two runs of two fill a batch of four.)
 
 use super::Sense;
-use super::batch::{Batch, LANES};
+use super::batch::{Batch, LANES, Lanes};
 use super::rows::Row;
 use crate::curve::Between;
-use crate::{Block, Tree, math};
+use crate::math::{is_below, ratio, root};
+use crate::{Block, Tree};
 
-/// A place among the carriers.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Cursor {
+/// The most steps of a run, as a share of the frequency at which it begins: beyond it the square
+/// root's own bend is more than two nodes follow.
+const WIDEST: f32 = 0.36;
+
+/// A run of neighbouring carriers in one block.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Run {
     block: u16,
     carrier: u16,
+    pub(crate) count: u16,
 }
 
 /// What stands in a batch's lanes.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Marks {
     /// How many carriers each lane stands for, times their block's offset as a power ratio.
-    pub(crate) weight: [f32; LANES],
-    /// Lanes at which a run of three nodes begins: where it starts, and its carriers.
-    pub(crate) runs: [Option<(Cursor, u16)>; LANES],
+    pub(crate) weight: Lanes,
+    /// The lanes at which a run of two nodes begins.
+    pub(crate) runs: [Option<Run>; LANES],
 }
 
-/// Carriers up to which each is added by itself: three nodes would save nothing.
-const BY_ITSELF: u16 = 3;
+/// Takes carriers in order, a few runs at a time.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sampler {
+    block: u16,
+    carrier: u16,
+    /// The most carriers of the runs that come next.
+    most: u16,
+}
 
-/// Fills a batch from the cursor on, runs of at most `cap` carriers; the cursor moves on.
-pub(crate) fn fill(tree: &Tree<'_, '_>, rows: &[Row], cursor: &mut Cursor, cap: u16, batch: &mut Batch) -> Marks {
-    let mut marks = Marks { weight: [0.0; LANES], runs: [None; LANES] };
-    batch.used = 0;
-    while let Some(block) = tree.service.blocks().get(cursor.block as usize) {
-        if cursor.carrier >= block.count() {
-            *cursor = Cursor { block: cursor.block + 1, carrier: 0 };
-            continue;
-        }
-        let room = LANES - batch.used;
-        let count = smooth_from(tree, rows, block, cursor.carrier).min(cap);
-        let offset = if block.offset() == 0.0 { 1.0 } else { math::ratio(block.offset()) };
-        if count <= BY_ITSELF {
-            let taken = usize::from(count).min(room);
-            if taken == 0 {
+impl Sampler {
+    /// At the first carrier.
+    pub(crate) const START: Self = Self { block: 0, carrier: 0, most: u16::MAX };
+
+    /// Goes back to a run that its nodes did not do justice to, to take it in shorter ones.
+    pub(crate) fn refine(&mut self, run: Run) {
+        *self = Self { block: run.block, carrier: run.carrier, most: run.count.div_ceil(2) };
+    }
+
+    /// Fills a batch with the runs that come next; none are left where it stays empty.
+    #[inline(never)]
+    pub(crate) fn fill(&mut self, tree: &Tree<'_, '_>, rows: &mut [Row], batch: &mut Batch) -> Marks {
+        let mut marks = Marks::default();
+        batch.used = 0;
+        while let Some(block) = tree.service.blocks().get(self.block as usize) {
+            if self.carrier >= block.count() {
+                (self.block, self.carrier) = (self.block + 1, 0);
+                continue;
+            }
+            if batch.used >= LANES {
                 break;
             }
-            for number in cursor.carrier..cursor.carrier + taken as u16 {
-                set(&mut marks.weight, batch.used, offset);
-                batch.push(block.centre(number));
+            let count = self.count(tree, rows, block);
+            let nodes = usize::from(count).min(2);
+            if batch.used + nodes > LANES {
+                break;
             }
-            cursor.carrier += taken as u16;
-            continue;
+            if let (2, Some(slot)) = (nodes, marks.runs.get_mut(batch.used)) {
+                *slot = Some(Run { block: self.block, carrier: self.carrier, count });
+            }
+            let n = f32::from(count);
+            let middle = block.centre(self.carrier) + 0.5 * (n - 1.0) * block.step();
+            let distance = root((n * n - 1.0) * (1.0 / 12.0)) * block.step();
+            let offset = if block.offset() == 0.0 { 1.0 } else { ratio(block.offset()) };
+            for distance in [-distance, distance].into_iter().take(nodes) {
+                if let Some(slot) = marks.weight.get_mut(batch.used) {
+                    *slot = offset * if nodes == 2 { 0.5 * n } else { n };
+                }
+                batch.push(middle + distance);
+            }
+            self.carrier += count;
         }
-        if room < 3 {
-            break;
-        }
-        if let Some(run) = marks.runs.get_mut(batch.used) {
-            *run = Some((*cursor, count));
-        }
-        let n = f32::from(count);
-        let middle = block.first() + block.step() * (f32::from(cursor.carrier) + 0.5 * (n - 1.0));
-        let x_squared = (3.0 * n * n - 7.0) * 0.05;
-        let x = math::root(x_squared) * block.step();
-        let outer = n * (n * n - 1.0) / (24.0 * x_squared);
-        for (mhz, weight) in [(middle - x, outer), (middle, n - 2.0 * outer), (middle + x, outer)] {
-            set(&mut marks.weight, batch.used, weight * offset);
-            batch.push(mhz);
-        }
-        cursor.carrier += count;
+        batch.seal();
+        self.most = Self::START.most;
+        marks
     }
-    batch.seal();
-    marks
-}
 
-fn set(weights: &mut [f32; LANES], lane: usize, weight: f32) {
-    if let Some(slot) = weights.get_mut(lane) {
-        *slot = weight;
-    }
-}
-
-/// How many carriers of a block, from one on, lie before the next point of any table.
-fn smooth_from(tree: &Tree<'_, '_>, rows: &[Row], block: &Block, carrier: u16) -> u16 {
-    let from = block.centre(carrier);
-    let mut until = tree.entry.forward.next_after(from, Between::SquareRoot);
-    for row in rows.iter().filter(|row| row.is_met_by(Sense::Forward)) {
-        if let Some((points, between, ..)) = row.source(tree) {
-            until = math::min(until, points.next_after(from, between));
+    /// How many carriers the run that begins here has: up to the next point of any table.
+    fn count(&self, tree: &Tree<'_, '_>, rows: &mut [Row], block: &Block) -> u16 {
+        let from = block.centre(self.carrier);
+        let mut until = tree.entry.forward.line_at(from, Between::SquareRoot).until;
+        for row in rows.iter_mut().filter(|row| row.is_met_by(Sense::Forward)) {
+            let end = row.line_at(tree, from).until;
+            if is_below(end, until) {
+                until = end;
+            }
         }
+        let steps = (until - from) / block.step();
+        let widest = WIDEST * (from / block.step());
+        let left = (block.count() - self.carrier).min(self.most);
+        // A carrier that stands on the point itself belongs to both sides.
+        let steps = if is_below(steps, widest) { steps } else { widest };
+        if is_below(steps, f32::from(left)) { (steps as u16 + 1).min(left) } else { left }
     }
-    let left = block.count() - carrier;
-    let steps = (until - from) / block.step();
-    // A carrier that stands on the point itself belongs to both sides.
-    if steps >= f32::from(left) { left } else { (steps as u16 + 1).min(left) }
 }
