@@ -80,22 +80,20 @@ fn judge_lane(
     let cases = [level - nominal, level - spread - most, level + spread - least];
     let figure = Figure::of(cases);
     let about = |code| About::new(code, At::Outlet(OutletId(index as u16))).mhz(mhz);
-    if let Some(floor) = floor {
-        let cnr = floor.ratio_at(lane, desk.excess.as_slice(), spot.above, level, spread, cases);
-        desk.layout.put_cnr(desk.cells, index, row, cnr);
-        not_below(desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
-    }
     desk.layout.put_forward(desk.cells, index, row, figure);
     let low = Bound { limit: limits.forward.0, target: target.forward.0 };
     let high = Bound { limit: limits.forward.1, target: target.forward.1 };
     not_below(desk.findings, &about(Code::ForwardLow), &figure, low)?;
     not_above(desk.findings, &about(Code::ForwardHigh), &figure, high)?;
-    let Some(start) = desk.totals.get_mut(port) else { return Ok(()) };
-    if mhz == tree.service.first_carrier() {
+    if mhz == tree.service.first_carrier()
+        && let Some(start) = desk.totals.get_mut(port)
+    {
         // Until the totals are worked out, their place keeps the first carrier's level.
         *start = cases;
     }
-    if mhz == tree.service.last_carrier() {
+    if mhz == tree.service.last_carrier()
+        && let Some(start) = desk.totals.get(port)
+    {
         let mut tilts = cases;
         for (tilt, first) in tilts.iter_mut().zip(*start) {
             *tilt -= first;
@@ -106,6 +104,11 @@ fn judge_lane(
         let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: steepest };
         let about = About::new(Code::TiltHigh, At::Outlet(OutletId(index as u16)));
         not_above(desk.findings, &about, &figure, Bound { limit: limits.tilt, target: target.tilt })?;
+    }
+    if let Some(floor) = floor {
+        let cnr = floor.ratio_at(lane, desk.excess.as_slice(), spot.above, level, spread, cases);
+        desk.layout.put_cnr(desk.cells, index, row, cnr);
+        not_below(desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
     }
     Ok(())
 }

@@ -72,6 +72,9 @@ pub fn home<R>(number: u32, visit: impl FnOnce(&Home<'_>) -> R) -> Result<R, Err
     let service =
         Service::new(split, blocks.get(..count).unwrap_or(&blocks))?.return_channels(1 + random.below(8) as u16)?;
     let mut home = Home::new(service, entry);
+    if random.one_in(4) {
+        home.set_service(service.noise_bandwidth(random.mhz(4.0, 16)?), entry);
+    }
     judge_by(&mut home, &mut random)?;
     let mut open = Open { ports: [PortId::ENTRY; PORTS], count: 1 };
     wire(&mut home, &mut random, &mut open)?;

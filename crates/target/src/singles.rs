@@ -1,6 +1,6 @@
 //! Every calculation that needs no home, over a grid of inputs: ends, zero, and what lies between.
 
-use core::hint::black_box;
+use core::{fmt, hint::black_box};
 
 use legwork::quick::{
     ChannelPlan, Metal, Run, Step, carrier_to_noise, diameter_mm, echo_from_delay, echo_from_ripple, echo_strength,
@@ -46,6 +46,7 @@ pub fn vectors(emit: &mut impl FnMut(&'static str, u32)) -> Result<(), Error> {
     emit("noise", noise()?);
     emit("channels", channels()?);
     emit("wire", wire()?);
+    emit("errors", errors());
     Ok(())
 }
 
@@ -86,6 +87,8 @@ fn curves() -> Result<u32, Error> {
     let one = [specs::READ[1]];
     for points in [&one[..], &specs::READ, &specs::SENT, &specs::CNR] {
         let curve = Curve::points(points)?;
+        sum.byte(u8::from(curve.is_flat()));
+        sum.count(Points::new(points)?.as_slice().len());
         let (low, high) = Points::new(points)?.ends();
         sum.add(low);
         sum.add(high);
@@ -311,4 +314,28 @@ fn wire() -> Result<u32, Error> {
         }
     }
     Ok(sum.value())
+}
+
+/// What errors say.
+fn errors() -> u32 {
+    struct Words(Checksum);
+    impl fmt::Write for Words {
+        fn write_str(&mut self, text: &str) -> fmt::Result {
+            self.0.text(text);
+            Ok(())
+        }
+    }
+    let mut words = Words(Checksum::new());
+    for error in black_box([
+        Error::OutOfRange { what: "length (m)" },
+        Error::BadTable { why: "has no point" },
+        Error::Full { what: "parts", capacity: 1024 },
+        Error::NoSuch { what: "port" },
+        Error::PortTaken,
+        Error::DcOnly,
+    ]) {
+        let said = fmt::write(&mut words, format_args!("{error}"));
+        words.0.byte(u8::from(said.is_ok()));
+    }
+    words.0.value()
 }

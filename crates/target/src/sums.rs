@@ -1,6 +1,6 @@
 //! Checksums over a report: every figure's bits, every place and word, a sum for each kind.
 
-use legwork::{At, Code, Figure, Finding, Frequency, Report};
+use legwork::{At, Case, Code, Figure, Finding, Frequency, Level, Occupant, OutletId, Report, Tree};
 
 /// A running checksum over bytes (FNV-1a).
 #[derive(Clone, Copy)]
@@ -67,7 +67,8 @@ impl Default for Checksum {
 }
 
 /// The kinds of figures, each with a checksum of its own: it tells where a difference lies.
-const KINDS: [&str; 9] = ["levels", "totals", "noise", "transmit", "dc", "feeds", "links", "findings", "single-levels"];
+const KINDS: [&str; 10] =
+    ["wiring", "levels", "totals", "noise", "transmit", "dc", "feeds", "links", "findings", "single-levels"];
 
 /// A checksum for each kind of figure.
 #[derive(Clone, Copy, Default)]
@@ -80,7 +81,8 @@ pub struct Sums {
 impl Sums {
     /// Adds everything that a report states.
     pub fn add(&mut self, report: &Report<'_, '_>) {
-        let [levels, totals, noise, transmit, dc, feeds, links, findings, single] = &mut self.kinds;
+        let [wiring, levels, totals, noise, transmit, dc, feeds, links, findings, single] = &mut self.kinds;
+        self::wiring(wiring, report.tree());
         report.forward_frequencies().for_each(|mhz| levels.add(mhz));
         report.return_frequencies().chain(report.sent_at_entry()).for_each(|number| transmit.add(number));
         for outlet in report.outlets() {
@@ -94,10 +96,12 @@ impl Sums {
             report.needs_power_at(outlet.outlet).for_each(|part| feeds.count(part.index()));
             if let Some(outlet) = report.tree().outlets().get(outlet.outlet.index()) {
                 for mhz in [5.0, 60.25, 333.3, 861.0, 1700.0] {
-                    match Frequency::new(mhz).and_then(|at| report.tree().levels_at(outlet.port(), at)) {
+                    let Ok(frequency) = Frequency::new(mhz) else { continue };
+                    match report.tree().levels_at(outlet.port(), frequency) {
                         Ok(figure) => single.figures(&[figure]),
                         Err(_) => single.byte(0),
                     }
+                    single.either(report.tree().level_at(outlet.port(), frequency, Case::Least).map(Level::dbmv));
                 }
             }
         }
@@ -144,6 +148,35 @@ impl Sums {
     pub fn each(&self, mut emit: impl FnMut(&'static str, u32)) {
         for (name, sum) in KINDS.iter().zip(&self.kinds) {
             emit(name, sum.value());
+        }
+    }
+}
+
+/// What a home is, without any calculation.
+fn wiring(sum: &mut Checksum, tree: &Tree<'_, '_>) {
+    sum.counts([tree.port_count(), tree.members().len(), tree.supplies().len(), tree.parts().len()]);
+    sum.count(usize::from(tree.service.channels_sent()));
+    sum.add(tree.service.bandwidth());
+    for (id, part) in tree.parts() {
+        sum.byte(u8::from(tree.part(id).is_some()));
+        for number in 0..part.ways() {
+            sum.byte(part.way(number).and_then(|way| part.number(way)).unwrap_or(u8::MAX));
+        }
+        sum.maybe(part.band().map(|band| band.low.mhz()));
+        sum.count(part.amplifier().map_or(0, |spec| usize::from(spec.outputs)));
+    }
+    tree.supplies().iter().for_each(|supply| sum.count(supply.port().index()));
+    for (number, outlet) in tree.outlets().iter().enumerate() {
+        let port = outlet.port();
+        let (part, way) = tree.owner(port).map_or((0, 0), |(part, way)| (part.index() + 1, usize::from(way)));
+        sum.counts([tree.outlet_id(number).map_or(0, OutletId::index), port.index(), part, way]);
+        sum.byte(u8::from(tree.carries_signal(port)));
+        sum.byte(u8::from(matches!(tree.occupant(port), Some(Occupant::Outlet(_)))));
+        sum.byte(u8::from(outlet.device.is_modem()));
+        sum.text(outlet.device.name());
+        for limits in [tree.limits(outlet.device), tree.target(outlet.device)] {
+            sum.byte(u8::from(limits.sends()));
+            sum.add(limits.from_neighbours());
         }
     }
 }

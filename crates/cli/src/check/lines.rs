@@ -105,7 +105,7 @@ fn take_line(input: &mut impl BufRead, batch: &mut Batch) -> io::Result<bool> {
             return Ok(false);
         }
         any = true;
-        let newline = available.iter().position(|byte| *byte == b'\n');
+        let newline = memchr::memchr(b'\n', available);
         let piece = available.get(..newline.unwrap_or(available.len())).unwrap_or_default();
         let room = LARGEST.saturating_sub(batch.text.len() - start);
         cut |= piece.len() > room;
