@@ -25,7 +25,7 @@ pub(crate) struct Ways<'t, 'a, 's> {
 impl<'a, 's> Ways<'_, 'a, 's> {
     /// Nominal loss in dB from one outlet to another at the frequencies of the batch,
     /// [`BLOCKED`] where nothing passes.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn loss(&self, from: OutletId, to: OutletId) -> Lanes {
         let mut losses = [BLOCKED; LANES];
         if let (Some(from), Some(to)) = (self.tree.outlets.get(from.index()), self.tree.outlets.get(to.index())) {
@@ -133,7 +133,7 @@ impl<'a, 's> Ways<'_, 'a, 's> {
 }
 
 /// Marks every port through which two members of the home network talk, edge by edge.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(network) = tree.home_network else { return };
     let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
@@ -175,7 +175,7 @@ pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 ///
 /// # Errors
 /// [`Error::Full`] where findings or links find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let Some(network) = tree.home_network else { return Ok(()) };
     tune(tree, desk.edges, desk.amplifiers, Sense::Network);

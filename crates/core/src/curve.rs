@@ -176,7 +176,7 @@ impl<'s> Points<'s> {
     }
 
     /// The straight piece that holds at `mhz`.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn line_at(&self, mhz: f32, between: Between) -> Line {
         let above = self.0.partition_point(|point| !is_below(mhz, point.mhz));
         let pieces = self.0.len().saturating_sub(1);

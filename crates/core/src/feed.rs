@@ -44,7 +44,7 @@ const STEPS: usize = 48;
 ///
 /// # Errors
 /// [`Error::Full`] where ports find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mut VecView<u16>) -> Result<(), Error> {
     power.clear();
     let capacity = power.capacity();
@@ -81,7 +81,7 @@ pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mu
 }
 
 /// Visits every port that a supply's DC reaches, nearest first; true where another supply is met.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn spread(
     tree: &Tree<'_, '_>,
     power: &mut VecView<DcPort>,
@@ -143,7 +143,7 @@ fn step_ohms(tree: &Tree<'_, '_>, port: u16, toward: u16, case: Case) -> f32 {
 }
 
 /// Settles the voltages of one supply's ports in one case; false where they collapse.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn settle(
     tree: &Tree<'_, '_>,
     power: &mut VecView<DcPort>,
@@ -231,7 +231,7 @@ pub(crate) fn draws<'s>(tree: &Tree<'_, 's>, port: u16) -> impl Iterator<Item = 
     drawing(tree, port).into_iter().flatten()
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn drawing<'s>(tree: &Tree<'_, 's>, port: u16) -> [Option<(PartId, &'s Amplifier<'s>)>; 2] {
     let Some(at) = tree.ports.get(port as usize) else { return [None; 2] };
     let amplifier = |part: u16| Some((PartId(part), tree.parts.get(part as usize)?.part.amplifier()?));
@@ -298,7 +298,7 @@ pub(crate) fn feeds<'w, 's>(tree: Tree<'w, 's>, power: &'w [DcPort]) -> impl Ite
 }
 
 /// The feed of an amplifier that draws at a port; [`None`] where not just one supply reaches it.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn feed(
     tree: &Tree<'_, '_>,
     power: &[DcPort],

@@ -37,7 +37,7 @@ pub(crate) fn entry_levels(tree: &Tree<'_, '_>, batch: &Batch) -> Lanes {
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, row: usize) -> Result<(), Error> {
     let levels = entry_levels(tree, batch);
     let floor = noise::Floor::of(tree, batch);
@@ -62,7 +62,7 @@ struct Place {
     mhz: f32,
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_lane(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,

@@ -10,7 +10,7 @@ use crate::{Error, Figure, OutletId, PartId, PortId, Tree, forward};
 const STEEPEST: f32 = 2.2;
 
 /// Adds up the powers of all carriers wherever a total is asked for.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn add_up(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     for total in desk.totals.iter_mut() {
         *total = [0.0; 3];
@@ -36,7 +36,7 @@ pub(crate) fn add_up(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     }
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn add_batch(desk: &mut Desk<'_>, levels: &Lanes, weight: &Lanes) {
     for ((spot, total), plane) in desk.spots.iter().zip(desk.totals.iter_mut()).zip(desk.planes.iter()) {
         if !spot.wants_total {
@@ -52,7 +52,7 @@ fn add_batch(desk: &mut Desk<'_>, levels: &Lanes, weight: &Lanes) {
 }
 
 /// The first run that its nodes do not do justice to: levels change too fast, or bend.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize, Run)> {
     let met = desk.rows.iter().filter(|row| row.is_met_by(Sense::Forward));
     let kinks = met.fold(0, |kinks, row| kinks | row.kinks());
@@ -70,7 +70,7 @@ fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize,
 }
 
 /// The total at a port in dBmV.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn total_at(tree: &Tree<'_, '_>, totals: &[[f32; 3]], port: usize) -> Figure {
     let spread = tree.entry.spread;
     let [nominal, most, least] = totals.get(port).copied().unwrap_or([1.0; 3]);
@@ -81,7 +81,7 @@ pub(crate) fn total_at(tree: &Tree<'_, '_>, totals: &[[f32; 3]], port: usize) ->
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == crate::Device::Unused {

@@ -53,13 +53,13 @@ pub(crate) fn log2(x: f32) -> f32 {
 }
 
 /// A power ratio from decibels: 10^(db/10).
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn ratio(db: f32) -> f32 {
     exp2(db * LOG2_PER_DB)
 }
 
 /// Decibels from a power ratio: 10*log10(ratio).
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn decibels(ratio: f32) -> f32 {
     log2(ratio) * DB_PER_LOG2
 }

@@ -34,7 +34,7 @@ impl Floor {
     }
 
     /// kTB over a carrier, as a power ratio.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     fn over(&self, carrier: f32) -> f32 {
         ratio(self.ktb - carrier)
     }
@@ -45,7 +45,7 @@ impl Floor {
     }
 
     /// The excess on a way whose nearest amplifier has number `behind` less one, none for 0.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     fn before(&self, excess: &[Excess], behind: u16, case: usize, lane: usize, level: f32) -> f32 {
         match (behind as usize).checked_sub(1).and_then(|number| excess.get(number)) {
             Some(excess) => excess.get(case).map_or(0.0, |lanes| at(lanes, lane)),
@@ -54,7 +54,7 @@ impl Floor {
     }
 
     /// The carrier-to-noise ratio in dB at a port, from the carrier there in the three cases.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn ratio_at(
         &self,
         lane: usize,
@@ -82,7 +82,7 @@ fn over(curve: &Curve<'_>, batch: &Batch) -> Lanes {
 }
 
 /// Works out the excess behind every amplifier, at the frequencies of a batch.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn at_amplifiers(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,

@@ -16,7 +16,7 @@ pub(crate) fn frequencies<'s>(tree: &Tree<'_, 's>) -> impl Iterator<Item = f32> 
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, row: usize) -> Result<(), Error> {
     let Some(points) = tree.entry.transmit else { return Ok(()) };
     let sent = batch.read(&points, Between::Linear);
@@ -36,7 +36,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, row
 }
 
 /// What modems bring to the outputs of amplifiers.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, loudest: &Lanes) -> Result<(), Error> {
     for (index, port) in tree.ports.iter().enumerate() {
         let Some(spec) = tree.parts.get(port.owner as usize).and_then(|placed| placed.part.amplifier()) else {
@@ -57,7 +57,7 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, loude
 }
 
 /// What has to arrive at a port for this to arrive at the entry.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, sent: &Lanes, port: usize, lane: usize) -> Figure {
     let (sent, spread) = (at(sent, lane), tree.entry.spread);
     let lost = desk.planes.get(port).map_or([0.0; 3], |plane| plane.each_ref().map(|lanes| at(lanes, lane)));
@@ -66,7 +66,7 @@ fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, sent: &Lanes, port: usize, lane:
 }
 
 /// What the modem at one outlet has to send.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_outlet(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,
@@ -91,7 +91,7 @@ fn judge_outlet(
 }
 
 /// What one modem brings to every other device.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_neighbours(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,
@@ -116,7 +116,7 @@ fn judge_neighbours(
 }
 
 /// What of one modem arrives at another outlet.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_heard(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,
@@ -141,7 +141,7 @@ fn judge_heard(
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     if tree.entry.transmit.is_none() {
         return Ok(());

@@ -244,7 +244,7 @@ impl Finding {
 ///
 /// # Errors
 /// [`Error::Full`] where there is no room for a further one.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn raise(findings: &mut VecView<Finding>, finding: &Finding) -> Result<(), Error> {
     // Findings about one place come close together, so the search starts at the end.
     let same = findings.iter_mut().rev().find(|known| known.code == finding.code && known.at == finding.at);
@@ -264,7 +264,7 @@ pub(crate) fn raise(findings: &mut VecView<Finding>, finding: &Finding) -> Resul
 ///
 /// # Errors
 /// As [`raise`].
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn note(findings: &mut VecView<Finding>, code: Code, verdict: Verdict, at: At) -> Result<(), Error> {
     raise(findings, &Finding::new(code, verdict, at))
 }

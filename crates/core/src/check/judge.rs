@@ -53,7 +53,7 @@ impl About {
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn not_above(
     findings: &mut VecView<Finding>,
     about: &About,
@@ -70,7 +70,7 @@ pub(crate) fn not_above(
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn not_below(
     findings: &mut VecView<Finding>,
     about: &About,
@@ -83,7 +83,7 @@ pub(crate) fn not_below(
     outside(findings, about, figure.nominal, figure.low, bound, -1.0)
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn outside(
     findings: &mut VecView<Finding>,
     about: &About,

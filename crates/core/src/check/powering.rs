@@ -12,7 +12,7 @@ use crate::{Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let power = desk.power.as_slice();
     for (index, (here, port)) in power.iter().zip(tree.ports).enumerate() {
@@ -90,7 +90,7 @@ fn judge_amplifier(
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(super) fn judge_feed(tree: &Tree<'_, '_>, findings: &mut VecView<Finding>, feed: &Feed) -> Result<(), Error> {
     let (Some(supply), Some(spec)) =
         (tree.supplies.get(feed.supply.index()), tree.part(feed.amplifier).and_then(|part| part.amplifier()))

@@ -30,7 +30,7 @@ pub(crate) struct Spot {
 ///
 /// # Errors
 /// [`Error::Full`] where ports find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn survey(
     tree: &Tree<'_, '_>,
     amplifiers: &[AmplifierRows],

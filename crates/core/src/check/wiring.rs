@@ -15,7 +15,7 @@ const BOND_MAX_AWG: f32 = 14.0;
 ///
 /// # Errors
 /// [`Error::Full`] where findings find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     judge_outlets(tree, desk)?;
     for (index, port) in tree.ports.iter().enumerate() {
@@ -44,7 +44,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
     judge_network(tree, desk)
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     for (index, outlet) in tree.outlets.iter().enumerate() {
         let amplified = desk.spots.get(outlet.port as usize).map_or(0, |spot| spot.amplified);
@@ -62,7 +62,7 @@ fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> 
     Ok(())
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_conductor(desk: &mut Desk<'_>, at: At, conductor: crate::Conductor) -> Result<(), Error> {
     if let Some(length) = conductor.length {
         // A foot is 0.3048 m; the thousandth forgives the rounding of that.
@@ -81,7 +81,7 @@ fn judge_conductor(desk: &mut Desk<'_>, at: At, conductor: crate::Conductor) -> 
     Ok(())
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Split) -> Result<(), Error> {
     let service = tree.service.split;
     let pairs = [
@@ -97,7 +97,7 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Spl
 }
 
 /// Signals outside what a part is made for, or outside its cable's table.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &Placed<'_>) -> Result<(), Error> {
     let at = At::Part(PartId(index as u16));
     let served = leads_to_a_device(tree, desk.spots, index);
@@ -132,7 +132,7 @@ fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &
 }
 
 /// Raises a finding where a frequency is outside a range.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn outside(desk: &mut Desk<'_>, finding: Finding, mhz: f32, low: f32, high: f32) -> Result<(), Error> {
     let limit = if mhz < low {
         low
@@ -144,7 +144,7 @@ fn outside(desk: &mut Desk<'_>, finding: Finding, mhz: f32, low: f32, high: f32)
     raise(desk.findings, &finding.mhz(mhz).measured(mhz, limit))
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_readings(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let (low, high) = tree.entry.forward.ends();
     for block in tree.service.blocks() {
@@ -158,7 +158,7 @@ fn judge_readings(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error>
     Ok(())
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     let Some(network) = tree.home_network else { return Ok(()) };
     if let Some(block) = tree.service.blocks().last() {

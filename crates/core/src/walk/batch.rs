@@ -51,7 +51,7 @@ impl Batch {
     }
 
     /// Takes frequencies from an iterator until full; false where there was none.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn take(&mut self, frequencies: &mut impl Iterator<Item = f32>) -> bool {
         self.used = 0;
         while self.used < LANES
@@ -88,7 +88,7 @@ impl Batch {
     }
 
     /// A table's values at these frequencies.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn read(&self, points: &Points<'_>, between: Between) -> Lanes {
         self.along(between, |mhz| points.line_at(mhz, between))
     }

@@ -60,7 +60,7 @@ impl Default for AmplifierRows {
 
 /// Sets what amplified outputs do to a signal of this sense. What an amplifier blocks counts as
 /// nothing here; who asks has to look at the way.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn tune(tree: &Tree<'_, '_>, edges: &mut VecView<Edge>, amplifiers: &[AmplifierRows], sense: Sense) {
     for rows in amplifiers {
         let Some(placed) = tree.parts.get(rows.part as usize) else { continue };

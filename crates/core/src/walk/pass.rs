@@ -11,7 +11,7 @@ pub(crate) type Plane = [Lanes; 3];
 
 /// Adds up losses from the entry to every port. A port stands after the one its part hangs on,
 /// so one pass in order is enough. Where no signal goes, nothing is worked out.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn outward(edges: &[Edge], rows: &[Row], planes: &mut VecView<Plane>) {
     for (index, edge) in edges.iter().enumerate() {
         let Some((done, [plane, ..])) = planes.split_at_mut_checked(index) else { return };

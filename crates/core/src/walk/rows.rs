@@ -76,7 +76,7 @@ impl Row {
         &self.line
     }
 
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     fn turn_to(&mut self, tree: &Tree<'_, '_>, mhz: f32) {
         if let Some(points) = self.points(tree) {
             let line = points.line_at(mhz, self.between);
@@ -85,7 +85,7 @@ impl Row {
     }
 
     /// The points behind it.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     fn points<'s>(&self, tree: &Tree<'_, 's>) -> Option<crate::Points<'s>> {
         let part = &tree.parts.get(self.part as usize)?.part;
         let curve = match self.table {
@@ -131,7 +131,7 @@ fn negative_lanes(lanes: &Lanes) -> u8 {
 }
 
 /// Reads every table that a signal of this sense meets, at the frequencies of a batch.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Batch, sense: Sense) {
     for row in rows.iter_mut().filter(|row| row.is_met_by(sense)) {
         row.evaluate(tree, batch);
@@ -142,7 +142,7 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
 ///
 /// # Errors
 /// [`Error::Full`] where rows, ports or amplifiers find no room.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
@@ -186,7 +186,7 @@ fn push_edge(edges: &mut VecView<Edge>, edge: Edge) -> Result<(), Error> {
     edges.push(edge).map_err(|_| Error::Full { what: "ports", capacity })
 }
 
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView<Row>) -> Result<Edge, Error> {
     let from = placed.after;
     let mut edge = Edge { from, row: 0, kind: Kind::Flat, cases: [0.0; 3] };
@@ -224,7 +224,7 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
 }
 
 /// The row of a table, this one if it is the first to ask.
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 fn row_for(rows: &mut VecView<Row>, row: Row) -> Result<u16, Error> {
     if let Some(index) = rows.iter().position(|known| known.part == row.part && known.table == row.table) {
         return Ok(index as u16);

@@ -54,7 +54,7 @@ impl Sampler {
     }
 
     /// Fills a batch with the runs that come next; none are left where it stays empty.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn fill(&mut self, tree: &Tree<'_, '_>, rows: &mut [Row], batch: &mut Batch) -> Marks {
         let mut marks = Marks::default();
         batch.used = 0;
