@@ -357,3 +357,49 @@ fn another_service_stands_in_place_of_the_files_own() {
     assert_eq!((said.code, said.out.as_str()), (2, ""));
     assert!(said.err.contains("split-upside-down.toml:5"), "{}", said.err);
 }
+
+#[test]
+fn what_new_writes_passes_whatever_its_size() {
+    for outlets in ["1", "2", "5", "8", "9", "17", "64"] {
+        for amplifier in [false, true] {
+            let mut new = program();
+            new.args(["new", "-", "--outlets", outlets]);
+            if amplifier {
+                new.arg("--amplifier");
+            }
+            let written = new.output().unwrap();
+            assert_eq!(written.status.code(), Some(0));
+            let said = check_input(&["-"], &written.stdout);
+            assert!(said.code == 0 && said.out.starts_with("PASS"), "{outlets} {amplifier}: {}", said.out);
+        }
+    }
+}
+
+#[test]
+fn new_never_replaces_a_file_unasked() {
+    let folder = std::env::temp_dir().join(format!("legwork-new-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("home.toml");
+    std::fs::write(&file, "mine").unwrap();
+    let refused = program().arg("new").arg(&file).output().unwrap();
+    assert_eq!((refused.status.code(), refused.stdout.len()), (Some(2), 0));
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("home.toml"));
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine");
+    let replaced = program().arg("new").arg(&file).arg("--force").output().unwrap();
+    assert_eq!(replaced.status.code(), Some(0));
+    assert!(std::fs::read_to_string(&file).unwrap().starts_with('#'));
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn specs_names_every_source_and_how_far_it_is_trusted() {
+    let answer = program().args(["specs", "--json"]).output().unwrap();
+    let answer: serde_json::Value = serde_json::from_slice(&answer.stdout).unwrap();
+    let entries = answer["specs"].as_array().unwrap();
+    assert!(entries.len() > 60);
+    for entry in entries {
+        for key in ["name", "source", "trust"] {
+            assert!(entry[key].as_str().is_some_and(|text| !text.is_empty()), "{entry}");
+        }
+    }
+}

@@ -15,7 +15,7 @@ use super::outcome;
 use crate::{Failure, Outcome};
 
 /// How much text makes a batch: large enough that handing it over costs nothing.
-const BATCH: usize = 256 << 10;
+const BATCH: usize = 64 << 10;
 /// A check works on the heap; what is left needs little, but a debug build needs more.
 const STACK: usize = 16 << 20;
 
