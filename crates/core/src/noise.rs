@@ -12,7 +12,7 @@ use crate::walk::{Batch, LANES, Lanes, at};
 use crate::{Curve, Figure, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
-const KTB_DBMV_PER_MHZ: f32 = -65.224_57;
+pub(crate) const KTB_DBMV_PER_MHZ: f32 = -65.224_57;
 
 /// Excess noise over carrier, as power ratios, behind one amplifier.
 pub(crate) type Excess = [Lanes; 3];

@@ -1,9 +1,7 @@
 //! Thermal noise and the carrier-to-noise ratio of amplifiers.
 
+use crate::noise::KTB_DBMV_PER_MHZ;
 use crate::{Db, Error, Frequency, Level};
-
-/// 10·log₁₀(k·290 K·1 MHz·75 ohm / (1 mV)²), k = 1.380649e-23 J/K (exact since 2019), in dBmV.
-const DBMV_IN_1_MHZ: f32 = -65.224_57;
 
 /// Thermal noise in 75 ohm at 290 K: kTB = 10·log₁₀(k·290 K·B·75 ohm / (1 mV)²), in dBmV, of the
 /// noise bandwidth B; without any noise figure.
@@ -16,7 +14,7 @@ const DBMV_IN_1_MHZ: f32 = -65.224_57;
 /// assert!((thermal_floor(Frequency::constant(4.0)).dbmv() + 59.20).abs() <= 0.005);
 /// ```
 pub fn thermal_floor(bandwidth: Frequency) -> Level {
-    Level::unchecked(DBMV_IN_1_MHZ + 10.0 * libm::log10f(bandwidth.mhz()))
+    Level::unchecked(KTB_DBMV_PER_MHZ + 10.0 * libm::log10f(bandwidth.mhz()))
 }
 
 /// The carrier-to-noise ratio in dB behind so many amplifiers alike, each with this level at its

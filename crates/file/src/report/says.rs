@@ -36,8 +36,7 @@ pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> Stri
             figure.maybe()
         ),
         Code::TransmitLow => format!(
-            "A modem at {place} {}needs to send only {value} {unit}{mhz}, {by} below {limit}; put a pad before it.",
-            figure.maybe()
+            "A modem at {place} can need to send only {value} {unit}{mhz}, {by} below {limit}; put a pad before it."
         ),
         Code::TransmitSpread => format!(
             "What {place} has to send differs by {value} {unit} over the return band, {by} more than {limit}; look for a filter or a long thin cable on the way."
