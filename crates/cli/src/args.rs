@@ -1,6 +1,7 @@
 //! The command line's one definition: parsing, help, completions and man page come from here.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::{Parser, Subcommand};
 
@@ -26,6 +27,10 @@ pub(crate) enum Command {
     #[command(after_help = "Example:
   legwork check home.toml")]
     Check(Check),
+    /// Find the best set of parts for a home: what to take from the truck, and how to wire it
+    #[command(after_help = "Example:
+  legwork new need.toml --need && legwork plan need.toml --out home.toml")]
+    Plan(Plan),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
   legwork new home.toml --outlets 5 --amplifier")]
@@ -59,6 +64,35 @@ pub(crate) struct Check {
     /// Check under the service and entry of another premises file
     #[arg(long, value_name = "OTHER")]
     pub(crate) service: Option<String>,
+}
+
+/// Options of `plan`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Plan {
+    /// A need file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "NEED")]
+    pub(crate) need: String,
+    /// Stop after so many seconds with the best so far
+    #[arg(long, value_name = "N", value_parser = seconds)]
+    pub(crate) seconds: Option<Duration>,
+    /// Write the plan as a premises file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace that file if there is one
+    #[arg(long, requires = "out")]
+    pub(crate) force: bool,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// A number of seconds, fractions allowed.
+fn seconds(text: &str) -> Result<Duration, String> {
+    let number: f64 = text.parse().map_err(|_| "it takes a number of seconds, as in 10 or 0.5".to_owned())?;
+    if !(0.0..=1e6).contains(&number) {
+        return Err("it takes a number of seconds from 0 to 1000000".to_owned());
+    }
+    Ok(Duration::from_secs_f64(number))
 }
 
 /// Options of `new`.

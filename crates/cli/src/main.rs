@@ -6,6 +6,8 @@ mod generate;
 mod input;
 mod new;
 mod outcome;
+mod output;
+mod plan;
 mod quick;
 mod screen;
 mod specs;
@@ -24,6 +26,7 @@ fn main() -> ExitCode {
     };
     let result = match &args.command {
         Command::Check(options) => check::run(options),
+        Command::Plan(options) => plan::run(options),
         Command::New(options) => new::run(options),
         Command::Specs(options) => specs::run(options),
         Command::Quick(command) => quick::run(command),

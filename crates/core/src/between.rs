@@ -209,8 +209,8 @@ fn judge_link(
     let (at, other) = (At::Outlet(from), At::Outlet(to));
     if loss == BLOCKED {
         let blocked = Finding::new(Code::HomeLinkWeak, Verdict::Fail, at).other(other).mhz(mhz);
-        return raise(desk.findings, &Finding { limit: Some(limit), ..blocked });
+        return raise(&mut desk.findings, &Finding { limit: Some(limit), ..blocked });
     }
     let about = About::new(Code::HomeLinkWeak, at).other(other).mhz(mhz);
-    not_above(desk.findings, &about, &Figure::alone(loss), Bound::at_most(limit))
+    not_above(&mut desk.findings, &about, &Figure::alone(loss), Bound::at_most(limit))
 }

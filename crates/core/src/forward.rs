@@ -83,8 +83,8 @@ fn judge_lane(
     desk.layout.put_forward(desk.cells, index, row, figure);
     let low = Bound { limit: limits.forward.0, target: target.forward.0 };
     let high = Bound { limit: limits.forward.1, target: target.forward.1 };
-    not_below(desk.findings, &about(Code::ForwardLow), &figure, low)?;
-    not_above(desk.findings, &about(Code::ForwardHigh), &figure, high)?;
+    not_below(&mut desk.findings, &about(Code::ForwardLow), &figure, low)?;
+    not_above(&mut desk.findings, &about(Code::ForwardHigh), &figure, high)?;
     if mhz == tree.service.first_carrier()
         && let Some(start) = desk.totals.get_mut(port)
     {
@@ -103,12 +103,12 @@ fn judge_lane(
         let steepest = max(abs(tilt.low), abs(tilt.high));
         let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: steepest };
         let about = About::new(Code::TiltHigh, At::Outlet(OutletId(index as u16)));
-        not_above(desk.findings, &about, &figure, Bound { limit: limits.tilt, target: target.tilt })?;
+        not_above(&mut desk.findings, &about, &figure, Bound { limit: limits.tilt, target: target.tilt })?;
     }
     if let Some(floor) = floor {
         let cnr = floor.ratio_at(lane, desk.excess.as_slice(), spot.above, level, spread, cases);
         desk.layout.put_cnr(desk.cells, index, row, cnr);
-        not_below(desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
+        not_below(&mut desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
     }
     Ok(())
 }

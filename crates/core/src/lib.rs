@@ -78,6 +78,7 @@ mod load;
 mod math;
 mod noise;
 mod parts;
+pub mod plan;
 mod premises;
 pub mod quick;
 mod reverse;
@@ -86,7 +87,9 @@ mod units;
 mod walk;
 
 pub use channels::{Band, Block, Service, Split};
-pub use check::{AmplifierReport, At, Code, DcReport, Finding, LinkReport, OutletReport, Report, Verdict, Workspace};
+pub use check::{
+    AmplifierReport, At, Code, DcReport, Finding, LinkReport, Margin, OutletReport, Report, Verdict, Workspace,
+};
 pub use climate::{Case, Climate, Figure, Place};
 pub use curve::{Curve, Point, Points};
 pub use error::Error;

@@ -91,7 +91,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
         desk.layout.put_total(desk.cells, index, figure);
         let at = At::Outlet(OutletId(index as u16));
         let bound = Bound { limit: tree.limits(outlet.device).total, target: tree.target(outlet.device).total };
-        not_above(desk.findings, &About::new(Code::TotalHigh, at), &figure, bound)?;
+        not_above(&mut desk.findings, &About::new(Code::TotalHigh, at), &figure, bound)?;
     }
     for number in 0..desk.amplifiers.len() {
         let Some(rows) = desk.amplifiers.get(number) else { continue };
@@ -103,11 +103,11 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
             *slot = input;
         }
         let about = About::new(Code::AmplifierOverdriven, At::Part(PartId(part)));
-        not_above(desk.findings, &about, &input, Bound::at_most(spec.max_input_total))?;
+        not_above(&mut desk.findings, &about, &input, Bound::at_most(spec.max_input_total))?;
         let output = total_at(tree, desk.totals, placed.first_port as usize);
         for port in placed.first_port..placed.first_port + u16::from(spec.outputs) {
             let about = About::new(Code::OutputOverdriven, At::Port(PortId(port)));
-            not_above(desk.findings, &about, &output, Bound::at_most(spec.max_output_total))?;
+            not_above(&mut desk.findings, &about, &output, Bound::at_most(spec.max_output_total))?;
         }
     }
     Ok(())

@@ -50,7 +50,7 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, loude
             // Whichever modem sends, what arrives here is what is needed from here on.
             let figure = needed(tree, desk, loudest, index, lane);
             let about = About::new(Code::ReturnOverdriven, at).mhz(mhz);
-            not_above(desk.findings, &about, &figure, Bound::at_most(spec.max_return_total))?;
+            not_above(&mut desk.findings, &about, &figure, Bound::at_most(spec.max_return_total))?;
         }
     }
     Ok(())
@@ -83,9 +83,9 @@ fn judge_outlet(
     for (lane, mhz) in batch.frequencies() {
         let figure = needed(tree, desk, sent, outlet.port as usize, lane);
         desk.layout.put_transmit(desk.cells, index, row + lane, figure);
-        not_above(desk.findings, &About::new(Code::TransmitHigh, at).mhz(mhz), &figure, high)?;
+        not_above(&mut desk.findings, &About::new(Code::TransmitHigh, at).mhz(mhz), &figure, high)?;
         let about = About::new(Code::TransmitLow, at).mhz(mhz);
-        not_below(desk.findings, &about, &figure, low)?;
+        not_below(&mut desk.findings, &about, &figure, low)?;
     }
     Ok(())
 }
@@ -132,7 +132,7 @@ fn judge_heard(
         // Through a blocked way comes infinitely little.
         let Some([nominal, ..]) = desk.planes.get(sending) else { continue };
         let heard = at(loudest, lane) + at(nominal, lane) - at(losses, lane);
-        not_above(desk.findings, &about.mhz(mhz), &Figure::alone(heard), bound)?;
+        not_above(&mut desk.findings, &about.mhz(mhz), &Figure::alone(heard), bound)?;
     }
     Ok(())
 }
@@ -154,7 +154,7 @@ pub(crate) fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<
         let at = At::Outlet(OutletId(index as u16));
         if desk.spots.get(outlet.port as usize).is_none_or(|spot| spot.no_return) {
             if limits.sends() {
-                note(desk.findings, Code::NoReturn, Verdict::Fail, at)?;
+                note(&mut desk.findings, Code::NoReturn, Verdict::Fail, at)?;
             }
             continue;
         }
@@ -165,7 +165,7 @@ pub(crate) fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<
         let figure = Figure::alone(high - low);
         let bound = Bound { limit: limits.window, target: tree.target(outlet.device).window };
         let about = About::new(Code::TransmitSpread, at);
-        not_above(desk.findings, &about, &figure, bound)?;
+        not_above(&mut desk.findings, &about, &figure, bound)?;
     }
     Ok(())
 }

@@ -8,9 +8,9 @@ use crate::refusal::Refusal;
 use crate::tree::{self, Fault, FaultKind, Node};
 
 /// Reads a file with places kept, and gathers what is wrong with it.
-pub(crate) fn diagnose<T>(
+pub(crate) fn diagnose<R: raw::File, T>(
     source: &Source<'_>,
-    build: impl Fn(&raw::Premises<'_>) -> Result<T, Problems>,
+    build: impl Fn(&R::Of<'_>) -> Result<T, Problems>,
 ) -> Result<T, Box<Refusal>> {
     let whole = tree::read(source.text, source.syntax).map_err(|unreadable| {
         Refusal::at(source.name, source.text, unreadable.span, Problem::new(Path::default(), "", unreadable.says))
@@ -23,7 +23,8 @@ pub(crate) fn diagnose<T>(
     let mut problems = Problems::default();
     let mut gone = Gone::default();
     while problems.0.len() < Problems::MOST {
-        match tree::deserialize::<raw::Premises<'_>>(&root) {
+        let fault = match tree::deserialize::<R::Of<'_>>(&root) {
+            Err(fault) => fault,
             Ok(raw) => {
                 match build(&raw) {
                     Ok(built) if problems.is_empty() => return Ok(built),
@@ -32,14 +33,12 @@ pub(crate) fn diagnose<T>(
                 }
                 break;
             }
-            Err(fault) => {
-                let (problem, meant) = shape(&fault, &whole, source);
-                let path = problem.path.0.clone();
-                problems.push(problem);
-                let Some(cut) = root.prune(&path) else { break };
-                gone.paths.push(meant.unwrap_or(cut));
-            }
-        }
+        };
+        let (problem, meant) = shape(&fault, &whole, source);
+        let path = problem.path.0.clone();
+        problems.push(problem);
+        let Some(cut) = root.prune(&path) else { break };
+        gone.paths.push(meant.unwrap_or(cut));
     }
     if problems.is_empty() {
         problems.push(Problem::new(Path::default(), "", "this file can't be used"));

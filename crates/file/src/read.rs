@@ -2,7 +2,7 @@
 
 use bumpalo::Bump;
 
-use crate::build::{Offer, build, offer};
+use crate::build::{self, Asked, Offer, Truck, build, offer};
 use crate::diagnose::diagnose;
 use crate::home::Home;
 use crate::json;
@@ -78,7 +78,7 @@ pub fn read<'b>(source: &Source<'_>, service: Option<&Source<'_>>, arena: &'b Bu
     {
         return Ok(home);
     }
-    diagnose(source, |raw| build(raw, offer, arena))
+    diagnose::<raw::PremisesFile, _>(source, |raw| build(raw, offer, arena))
 }
 
 fn read_offer<'b>(source: &Source<'_>, arena: &'b Bump) -> Result<Offer<'b>, Box<Refusal>> {
@@ -87,5 +87,21 @@ fn read_offer<'b>(source: &Source<'_>, arena: &'b Bump) -> Result<Offer<'b>, Box
     {
         return Ok(offer);
     }
-    diagnose(source, |raw| offer(raw, arena))
+    diagnose::<raw::PremisesFile, _>(source, |raw| offer(raw, arena))
+}
+
+/// Reads a need.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_need<'b>(source: &Source<'_>, arena: &'b Bump) -> Result<Asked<'b>, Box<Refusal>> {
+    diagnose::<raw::NeedFile, _>(source, |raw| build::need(raw, arena))
+}
+
+/// Reads the stock of a file.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_stock<'b>(source: &Source<'_>, arena: &'b Bump) -> Result<Truck<'b>, Box<Refusal>> {
+    diagnose::<raw::NeedFile, _>(source, |raw| build::stock(raw, arena))
 }

@@ -1,8 +1,7 @@
 //! Holding a figure against a limit and a target.
 
-use heapless::VecView;
-
 use super::finding::{At, Code, Finding, Verdict, raise};
+use super::margins::Findings;
 use crate::{Error, Figure};
 
 /// What a figure must not leave: a limit, and an operator's target inside it.
@@ -55,11 +54,12 @@ impl About {
 /// [`Error::Full`] where findings find no room.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn not_above(
-    findings: &mut VecView<Finding>,
+    findings: &mut Findings<'_>,
     about: &About,
     figure: &Figure,
     bound: Bound,
 ) -> Result<(), Error> {
+    findings.keep(about.code, about.at, about.mhz, bound.limit - figure.high);
     if figure.high <= bound.limit && figure.nominal <= bound.target {
         return Ok(());
     }
@@ -72,11 +72,12 @@ pub(crate) fn not_above(
 /// [`Error::Full`] where findings find no room.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn not_below(
-    findings: &mut VecView<Finding>,
+    findings: &mut Findings<'_>,
     about: &About,
     figure: &Figure,
     bound: Bound,
 ) -> Result<(), Error> {
+    findings.keep(about.code, about.at, about.mhz, figure.low - bound.limit);
     if figure.low >= bound.limit && figure.nominal >= bound.target {
         return Ok(());
     }
@@ -85,7 +86,7 @@ pub(crate) fn not_below(
 
 #[cfg_attr(target_os = "none", inline(never))]
 fn outside(
-    findings: &mut VecView<Finding>,
+    findings: &mut Findings<'_>,
     about: &About,
     nominal: f32,
     extreme: f32,

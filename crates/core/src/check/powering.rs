@@ -4,6 +4,7 @@ use heapless::VecView;
 
 use super::finding::{At, Code, Finding, Verdict, note, raise};
 use super::judge::{About, Bound, not_above, not_below};
+use super::margins::Findings;
 use super::workspace::Desk;
 use crate::feed::{DcPort, Feed, draws, feed};
 use crate::{Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
@@ -25,16 +26,16 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
             _ => None,
         };
         if let Some(at) = at {
-            note(desk.findings, Code::DcAtDevice, Verdict::Fail, at)?;
+            note(&mut desk.findings, Code::DcAtDevice, Verdict::Fail, at)?;
         }
         if index == 0 {
-            note(desk.findings, Code::DcLeavesHome, Verdict::Fail, At::Entry)?;
+            note(&mut desk.findings, Code::DcLeavesHome, Verdict::Fail, At::Entry)?;
         }
     }
     for (index, here) in power.iter().enumerate() {
         for (part, _) in draws(tree, index as u16) {
             if let Some(feed) = feed(tree, power, PortId(index as u16), here, part) {
-                judge_feed(tree, desk.findings, &feed)?;
+                judge_feed(tree, &mut desk.findings, &feed)?;
             }
         }
     }
@@ -42,15 +43,15 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
         let zone = power.get(supply.port as usize).map_or(0, |port| port.zone);
         let at = At::Supply(SupplyId(index as u16));
         if zone == DcPort::JOINED {
-            note(desk.findings, Code::TwoSupplies, Verdict::Fail, at)?;
+            note(&mut desk.findings, Code::TwoSupplies, Verdict::Fail, at)?;
         }
         if reaches_none(tree, power, zone) {
-            note(desk.findings, Code::SupplyIdle, Verdict::Fail, at)?;
+            note(&mut desk.findings, Code::SupplyIdle, Verdict::Fail, at)?;
         }
     }
     for (index, placed) in tree.parts.iter().enumerate() {
         if placed.part.amplifier().is_some() {
-            judge_amplifier(tree, desk.findings, power, PartId(index as u16))?;
+            judge_amplifier(tree, &mut desk.findings, power, PartId(index as u16))?;
         }
     }
     Ok(())
@@ -91,7 +92,7 @@ fn judge_amplifier(
 /// # Errors
 /// [`Error::Full`] where findings find no room.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(super) fn judge_feed(tree: &Tree<'_, '_>, findings: &mut VecView<Finding>, feed: &Feed) -> Result<(), Error> {
+pub(super) fn judge_feed(tree: &Tree<'_, '_>, findings: &mut Findings<'_>, feed: &Feed) -> Result<(), Error> {
     let (Some(supply), Some(spec)) =
         (tree.supplies.get(feed.supply.index()), tree.part(feed.amplifier).and_then(|part| part.amplifier()))
     else {

@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::finding::{At, Finding, Verdict};
 use super::layout::Layout;
+use super::margins::{Findings, Margin};
 use super::powering::judge_feed;
 use super::spots::Spot;
 use super::workspace::Desk;
@@ -22,6 +23,7 @@ pub struct Report<'w, 's> {
     inputs: &'w [Figure],
     cells: &'w [Figure],
     findings: &'w [Finding],
+    margins: &'w [Margin],
 }
 
 /// What was worked out for one outlet.
@@ -103,7 +105,8 @@ impl<'w, 's> Report<'w, 's> {
             amplifiers: desk.amplifiers.as_slice(),
             inputs: desk.inputs.as_slice(),
             cells: desk.cells.as_slice(),
-            findings: desk.findings.as_slice(),
+            findings: desk.findings.list.as_slice(),
+            margins: desk.findings.margins.map_or(&[], |margins| &*margins),
         }
     }
 
@@ -123,6 +126,14 @@ impl<'w, 's> Report<'w, 's> {
     #[must_use]
     pub const fn findings(&self) -> &'w [Finding] {
         self.findings
+    }
+
+    /// How near each outlet's figures come to their limits, in the order of the outlets; then the nearest total at an
+    /// amplifier, the nearest of a modem at an amplifier's output, and the nearest of what passes between two outlets.
+    /// Empty after a check that did not ask: see [`Workspace::check_margins`](crate::Workspace::check_margins).
+    #[must_use]
+    pub const fn margins(&self) -> &'w [Margin] {
+        self.margins
     }
 
     /// The frequencies of forward figures, in MHz, rising.
@@ -206,7 +217,7 @@ impl<'w, 's> Report<'w, 's> {
         feeds(tree, self.power).map(move |feed| {
             let mut findings: Vec<Finding, 4> = Vec::new();
             // Four is all that can be wrong with one.
-            let _ = judge_feed(&tree, &mut findings, &feed);
+            let _ = judge_feed(&tree, &mut Findings::only(&mut findings), &feed);
             let verdict = findings.iter().map(|finding| finding.verdict).max().unwrap_or_default();
             (feed, verdict)
         })

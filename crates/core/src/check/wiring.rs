@@ -20,7 +20,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
     judge_outlets(tree, desk)?;
     for (index, port) in tree.ports.iter().enumerate() {
         if is_open(tree, port) {
-            note(desk.findings, Code::OpenPort, Verdict::Marginal, At::Port(PortId(index as u16)))?;
+            note(&mut desk.findings, Code::OpenPort, Verdict::Marginal, At::Port(PortId(index as u16)))?;
         }
     }
     let mut bonded = tree.entry.bonded;
@@ -38,7 +38,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
         judge_bands(tree, desk, index, placed)?;
     }
     if !bonded {
-        note(desk.findings, Code::BondMissing, Verdict::Marginal, At::Entry)?;
+        note(&mut desk.findings, Code::BondMissing, Verdict::Marginal, At::Entry)?;
     }
     judge_readings(tree, desk)?;
     judge_network(tree, desk)
@@ -53,10 +53,10 @@ fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> 
         }
         let at = At::Outlet(OutletId(index as u16));
         if outlet.lifeline && amplified > 0 {
-            note(desk.findings, Code::LifelineExposed, Verdict::Fail, at)?;
+            note(&mut desk.findings, Code::LifelineExposed, Verdict::Fail, at)?;
         }
         if amplified > 1 {
-            note(desk.findings, Code::AmplifiersInSeries, Verdict::Marginal, at)?;
+            note(&mut desk.findings, Code::AmplifiersInSeries, Verdict::Marginal, at)?;
         }
     }
     Ok(())
@@ -69,14 +69,14 @@ fn judge_conductor(desk: &mut Desk<'_>, at: At, conductor: crate::Conductor) -> 
         let feet = length.metres() / Length::constant(crate::METRES_PER_FOOT).metres();
         if feet > BOND_MAX_FEET + 1e-3 {
             let finding = Finding::new(Code::BondLong, Verdict::Marginal, at).measured(feet, BOND_MAX_FEET);
-            raise(desk.findings, &finding)?;
+            raise(&mut desk.findings, &finding)?;
         }
     }
     if let Some(size) = conductor.size
         && size.number() > BOND_MAX_AWG
     {
         let finding = Finding::new(Code::BondThin, Verdict::Marginal, at).measured(size.number(), BOND_MAX_AWG);
-        raise(desk.findings, &finding)?;
+        raise(&mut desk.findings, &finding)?;
     }
     Ok(())
 }
@@ -90,7 +90,7 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, at: At, own: crate::Spl
     ];
     for (value, limit, cuts) in pairs {
         if cuts {
-            raise(desk.findings, &Finding::new(Code::SplitMismatch, Verdict::Fail, at).measured(value, limit))?;
+            raise(&mut desk.findings, &Finding::new(Code::SplitMismatch, Verdict::Fail, at).measured(value, limit))?;
         }
     }
     Ok(())
@@ -141,7 +141,7 @@ fn outside(desk: &mut Desk<'_>, finding: Finding, mhz: f32, low: f32, high: f32)
     } else {
         return Ok(());
     };
-    raise(desk.findings, &finding.mhz(mhz).measured(mhz, limit))
+    raise(&mut desk.findings, &finding.mhz(mhz).measured(mhz, limit))
 }
 
 #[cfg_attr(target_os = "none", inline(never))]
@@ -166,11 +166,11 @@ fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> 
         let low = network.band.low.mhz();
         if reach > low {
             let finding = Finding::new(Code::BandsOverlap, Verdict::Marginal, At::Entry).mhz(block.last());
-            raise(desk.findings, &finding.measured(reach, low))?;
+            raise(&mut desk.findings, &finding.measured(reach, low))?;
         }
     }
     if !tree.members.is_empty() && !is_kept_in(tree, &network.band) {
-        note(desk.findings, Code::EntryFilterMissing, Verdict::Marginal, At::Entry)?;
+        note(&mut desk.findings, Code::EntryFilterMissing, Verdict::Marginal, At::Entry)?;
     }
     Ok(())
 }

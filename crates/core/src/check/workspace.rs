@@ -4,6 +4,7 @@ use heapless::{Vec, VecView};
 
 use super::finding::Finding;
 use super::layout::Layout;
+use super::margins::{Findings, Margin};
 use super::report::Report;
 use super::spots::{Spot, survey};
 use super::{powering, wiring};
@@ -55,7 +56,7 @@ pub(crate) struct Desk<'w> {
     pub(crate) excess: &'w mut VecView<Excess>,
     pub(crate) inputs: &'w mut VecView<Figure>,
     pub(crate) cells: &'w mut VecView<Figure>,
-    pub(crate) findings: &'w mut VecView<Finding>,
+    pub(crate) findings: Findings<'w>,
 }
 
 impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS: usize, const FINDINGS: usize>
@@ -85,6 +86,32 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     /// # Errors
     /// [`Error::Full`] where the home is larger than this room.
     pub fn check<'w, 's>(&'w mut self, tree: &Tree<'w, 's>) -> Result<Report<'w, 's>, Error> {
+        self.work(tree, None)
+    }
+
+    /// The same, and how near each outlet's figures come to their limits: `margins` takes one for each outlet, in
+    /// their order, then [`Margin::FURTHER`] more. Only limits in dB and dBmV count; an operator's target has no
+    /// margin. They are read by [`Report::margins`].
+    ///
+    /// # Errors
+    /// [`Error::Full`] where the home is larger than this room, or `margins` has fewer places.
+    pub fn check_margins<'w, 's>(
+        &'w mut self,
+        tree: &Tree<'w, 's>,
+        margins: &'w mut [Margin],
+    ) -> Result<Report<'w, 's>, Error> {
+        let capacity = margins.len();
+        let wanted = tree.outlets().len() + Margin::FURTHER;
+        let margins = margins.get_mut(..wanted).ok_or(Error::Full { what: "margins", capacity })?;
+        margins.fill(Margin::NONE);
+        self.work(tree, Some(margins))
+    }
+
+    fn work<'w, 's>(
+        &'w mut self,
+        tree: &Tree<'w, 's>,
+        margins: Option<&'w mut [Margin]>,
+    ) -> Result<Report<'w, 's>, Error> {
         let mut desk = Desk {
             layout: Layout::default(),
             rows: self.rows.as_mut_view(),
@@ -98,7 +125,7 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
             excess: self.excess.as_mut_view(),
             inputs: self.inputs.as_mut_view(),
             cells: self.cells.as_mut_view(),
-            findings: self.findings.as_mut_view(),
+            findings: Findings { list: self.findings.as_mut_view(), margins },
         };
         work(tree, &mut desk)?;
         Ok(Report::new(*tree, desk))

@@ -73,6 +73,17 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
         }
     }
 
+    /// Takes away every part, outlet and supply, and the home network; what was read, the climate and the limits stay.
+    pub fn clear(&mut self) {
+        self.home_network = None;
+        self.parts.clear();
+        self.outlets.clear();
+        self.supplies.clear();
+        self.members.clear();
+        self.ports.truncate(1);
+        self.occupy(PortId::ENTRY, Occupant::Open);
+    }
+
     /// Sets how warm it gets.
     pub const fn set_climate(&mut self, climate: Climate) {
         self.climate = climate;

@@ -222,6 +222,13 @@ impl<'a, 's> Tree<'a, 's> {
         self.parts.get(part.index()).map(|placed| PortId(placed.after))
     }
 
+    /// A way out of a part by its number; the first is number 0.
+    #[must_use]
+    pub fn way_out(&self, part: PartId, number: u8) -> Option<PortId> {
+        let placed = self.parts.get(part.index())?;
+        (number < placed.part.ways()).then(|| PortId(placed.first_port + u16::from(number)))
+    }
+
     /// The part a port is a way out of, and its number there; [`None`] for the entry.
     #[must_use]
     pub fn owner(&self, port: PortId) -> Option<(PartId, u8)> {

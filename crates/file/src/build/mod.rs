@@ -4,6 +4,7 @@ mod context;
 mod hooks;
 mod ids;
 mod limits;
+mod need;
 mod parts;
 mod service;
 mod specs;
@@ -16,6 +17,8 @@ use crate::home::{Home, Names};
 use crate::problem::{Problem, Problems, route};
 use crate::raw::{self, Kind, Scalar};
 use context::Context;
+pub use need::{Asked, MOST_ITEMS, MOST_WANTED, Truck};
+pub(crate) use need::{need, stock};
 
 /// The most parts of one home.
 pub const MOST_PARTS: usize = 1024;

@@ -1,12 +1,12 @@
 //! What one `[[part]]` is.
 
-use legwork::{Conductor, Part, Place};
+use legwork::{Cable, Conductor, Part, Place};
 
 use super::context::Context;
 use super::specs::{Specs, built_in, find};
 use crate::problem::{Path, Problem, route};
 use crate::quantity;
-use crate::raw::{self, Kind};
+use crate::raw::{self, Kind, Scalar};
 
 /// A part of the file as core knows it, if nothing is wrong with it.
 pub(super) fn part<'b>(
@@ -29,19 +29,55 @@ pub(super) fn part<'b>(
     }
     stray_keys(context, raw, *kind, &table);
     let at = || table().with(kind.key());
-    let text = name.text();
     match kind {
         Kind::Cable => {
-            let spec = find(context, &specs.cable, || text.and_then(built_in::cable), built_in::CABLES, name, at);
+            let spec = cable(context, specs, name, at);
             let length = context.need(raw.length.as_ref(), table, "length", quantity::length);
-            let places = [("indoor", Place::Indoor), ("outdoor", Place::Outdoor), ("attic", Place::Attic)];
-            let place = match &raw.place {
-                Some(place) => context.word(place, || table().with("place"), &places),
-                None => Some(Place::Indoor),
-            };
+            let place = place(context, raw.place.as_ref(), || table().with("place"));
             let (length, _) = length?;
             Some(Part::Cable { spec: spec?, length, place: place? })
         }
+        Kind::Bond => {
+            let spec = find(context, &specs.bond, || name.text().and_then(built_in::bond), built_in::BONDS, name, at);
+            let size = context.maybe(raw.conductor.as_ref(), table, "conductor", quantity::awg);
+            let length = context.maybe(raw.conductor_length.as_ref(), table, "conductor_length", quantity::length);
+            let conductor = Conductor { size, length: length.map(|(length, _)| length) };
+            spec.map(|spec| Part::Bond(spec, conductor))
+        }
+        kind => plain(context, specs, *kind, name, at),
+    }
+}
+
+/// The spec of a cable.
+pub(super) fn cable<'b>(
+    context: &mut Context<'b>,
+    specs: &Specs<'b>,
+    name: &Scalar<'_>,
+    at: impl Fn() -> Path,
+) -> Option<&'b Cable<'b>> {
+    find(context, &specs.cable, || name.text().and_then(built_in::cable), built_in::CABLES, name, at)
+}
+
+/// Where a cable lies; indoor unless said.
+pub(super) fn place(context: &mut Context<'_>, place: Option<&Scalar<'_>>, at: impl FnOnce() -> Path) -> Option<Place> {
+    let places = [("indoor", Place::Indoor), ("outdoor", Place::Outdoor), ("attic", Place::Attic)];
+    match place {
+        Some(place) => context.word(place, at, &places),
+        None => Some(Place::Indoor),
+    }
+}
+
+/// A part that is known by its kind and the name of its spec; a bond comes without its conductor.
+pub(super) fn plain<'b>(
+    context: &mut Context<'b>,
+    specs: &Specs<'b>,
+    kind: Kind,
+    name: &Scalar<'_>,
+    at: impl Fn() -> Path,
+) -> Option<Part<'b>> {
+    let text = name.text();
+    match kind {
+        Kind::Cable => None,
         Kind::Splitter => {
             find(context, &specs.splitter, || text.and_then(built_in::splitter), built_in::SPLITTERS, name, at)
                 .map(Part::Splitter)
@@ -62,13 +98,8 @@ pub(super) fn part<'b>(
             find(context, &specs.joint, || text.and_then(built_in::joint), built_in::JOINTS, name, at).map(Part::Joint)
         }
         Kind::Pad => context.quantity(name, at, quantity::loss).map(Part::Pad),
-        Kind::Bond => {
-            let spec = find(context, &specs.bond, || text.and_then(built_in::bond), built_in::BONDS, name, at);
-            let size = context.maybe(raw.conductor.as_ref(), table, "conductor", quantity::awg);
-            let length = context.maybe(raw.conductor_length.as_ref(), table, "conductor_length", quantity::length);
-            let conductor = Conductor { size, length: length.map(|(length, _)| length) };
-            spec.map(|spec| Part::Bond(spec, conductor))
-        }
+        Kind::Bond => find(context, &specs.bond, || text.and_then(built_in::bond), built_in::BONDS, name, at)
+            .map(|spec| Part::Bond(spec, Conductor { size: None, length: None })),
     }
 }
 

@@ -12,6 +12,15 @@ use crate::problem::{Path, Problem, nearest, route};
 use crate::quantity;
 use crate::raw::{self, Scalar};
 
+/// What may stand at an outlet.
+pub(super) const DEVICES: [(&str, Device); 5] = [
+    ("modem", Device::Modem),
+    ("voice-modem", Device::VoiceModem),
+    ("set-top", Device::SetTop),
+    ("tv", Device::Tv),
+    ("unused", Device::Unused),
+];
+
 /// Builds the tree of a home in a room of some size.
 pub(super) struct Builder<
     'c,
@@ -202,15 +211,8 @@ impl<'c, 'b, 'r, 'a, const PARTS: usize, const PORTS: usize, const OUTLETS: usiz
 
     fn outlet(&mut self, index: usize, raw: &raw::Outlet<'_>) -> Option<OutletId> {
         let member = Member::Outlet(index);
-        let devices = [
-            ("modem", Device::Modem),
-            ("voice-modem", Device::VoiceModem),
-            ("set-top", Device::SetTop),
-            ("tv", Device::Tv),
-            ("unused", Device::Unused),
-        ];
         let device = match &raw.device {
-            Some(device) => self.context.word(device, || member.path().with("device"), &devices),
+            Some(device) => self.context.word(device, || member.path().with("device"), &DEVICES),
             None => {
                 self.context.missing(member.path(), "device", "one of modem, voice-modem, set-top, tv, unused");
                 None

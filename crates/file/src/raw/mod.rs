@@ -7,6 +7,7 @@
 mod curve;
 mod list;
 mod named;
+mod need;
 mod part;
 mod scalar;
 mod spec;
@@ -15,6 +16,7 @@ mod table;
 pub use curve::{Curve, OneOrMany, Pair, Window};
 pub use list::List;
 pub use named::Named;
+pub use need::{Item, Need, Panel, Run, Stock, StockSupply, Wanted};
 pub use part::{Kind, Part};
 pub use scalar::Scalar;
 pub use spec::{Amplifier, Cable, Coupler, Equalizer, Filter, Inserter, Joint, Specs, Splitter};
@@ -22,6 +24,28 @@ pub use spec::{Amplifier, Cable, Coupler, Equalizer, Filter, Inserter, Joint, Sp
 use serde::Deserialize;
 
 use table::tables;
+
+/// A kind of file: what its text is read into.
+pub trait File {
+    /// The plain values of a text.
+    type Of<'a>: Deserialize<'a>;
+}
+
+/// Premises files.
+#[derive(Debug)]
+pub enum PremisesFile {}
+
+impl File for PremisesFile {
+    type Of<'a> = Premises<'a>;
+}
+
+/// Need files, and files with a stock alone.
+#[derive(Debug)]
+pub enum NeedFile {}
+
+impl File for NeedFile {
+    type Of<'a> = Need<'a>;
+}
 
 tables! { Premises, Service, Block, Entry, Climate, Outlet, Supply, PerDevice, Limits, HomeNetwork }
 

@@ -1,0 +1,61 @@
+//! Writing files: never over another without being told to, and never half.
+
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
+use std::path::Path;
+
+use crate::Failure;
+
+/// Says at once, before any work, that a file is in the way.
+pub(crate) fn may_write(path: &Path, force: bool) -> Result<(), Failure> {
+    if path != Path::new("-") && !force && path.symlink_metadata().is_ok() {
+        return Err(exists(path));
+    }
+    Ok(())
+}
+
+/// Writes a whole file, or standard output for `-`. With `force` a file that is there is replaced at once: the new one is
+/// written beside it and renamed, so that there is never half of one.
+pub(crate) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+    if path == Path::new("-") {
+        io::stdout().write_all(bytes)?;
+        return Ok(());
+    }
+    let failed = |error: io::Error| match error.kind() {
+        io::ErrorKind::AlreadyExists => exists(path),
+        _ => Failure::Unusable(format!("{}: this file can't be written: {error}", path.display())),
+    };
+    let (beside, mut file) = beside(path).map_err(failed)?;
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    drop(file);
+    let placed = written.and_then(|()| {
+        if force {
+            fs::rename(&beside, path)
+        } else {
+            // A link is refused where there is a file, even one that came in the meantime.
+            fs::hard_link(&beside, path).and_then(|()| fs::remove_file(&beside))
+        }
+    });
+    placed.map_err(|error| {
+        let _ = fs::remove_file(&beside);
+        failed(error)
+    })
+}
+
+/// A new file beside another, under a name that is free.
+fn beside(path: &Path) -> io::Result<(std::path::PathBuf, fs::File)> {
+    let name = path.file_name().ok_or(io::ErrorKind::InvalidInput)?.to_string_lossy().into_owned();
+    let mut last = io::Error::from(io::ErrorKind::AlreadyExists);
+    for number in 0..100 {
+        let beside = path.with_file_name(format!(".{name}.{}-{number}", std::process::id()));
+        match OpenOptions::new().write(true).create_new(true).open(&beside) {
+            Ok(file) => return Ok((beside, file)),
+            Err(error) => last = error,
+        }
+    }
+    Err(last)
+}
+
+fn exists(path: &Path) -> Failure {
+    Failure::Unusable(format!("{}: this file exists; choose another name, or --force to replace it", path.display()))
+}

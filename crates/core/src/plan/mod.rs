@@ -1,0 +1,22 @@
+//! The best set of parts for a home: which to take from the truck, where each goes, how to power them.
+//!
+//! A [`Need`] says what is wanted at the end of each run, a stock of [`Item`]s what is at hand. A [`Planner`] finds the
+//! tree of parts at the panel that makes everything good, by [`Workspace::check`](crate::Workspace::check) and with the
+//! wanted margin, with the fewest amplifiers, at the lowest cost, with the largest smallest margin.
+
+mod bench;
+mod design;
+mod judge;
+mod leaf;
+mod matching;
+mod menu;
+mod need;
+mod planner;
+mod search;
+mod swap;
+
+pub use bench::{Bench, Build};
+pub use design::{MOST_SUPPLIES, Origin};
+pub use need::{Item, Need, Run, Stocked, Wanted};
+pub use planner::{Outcome, Plan, Planner};
+pub use search::Progress;
