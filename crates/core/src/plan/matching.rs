@@ -119,11 +119,11 @@ mod tests {
 
     #[test]
     fn the_smallest_margin_is_the_largest_there_is() {
-        // Greedy would give outlet 0 its best way, and leave outlet 1 with less than nothing.
+        // Greedy would give outlet 0 the first way, and leave outlet 1 with less than nothing.
         let rows = [[5.0, 4.0, 9.0], [3.0, -1.0, 9.0], [2.0, -2.0, 1.0]];
         let (goes, margin) = widest::<3, 4>(&rows, 3, 0.0).unwrap();
-        assert_eq!((goes, margin), ([1, 0, 2], 1.0));
-        assert!(widest::<3, 4>(&rows, 3, 1.5).is_none());
+        assert_eq!((goes, margin), ([2, 0, 1], 2.0));
+        assert!(widest::<3, 4>(&rows, 3, 2.5).is_none());
     }
 
     #[test]
