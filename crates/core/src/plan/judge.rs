@@ -7,7 +7,7 @@ use super::design::{Design, Feeding, Fill, MOST_SUPPLIES, Node, Socket};
 use super::leaf::{Row, Rules};
 use super::matching::{Assignment, assign, widest};
 use super::menu::supplies;
-use super::search::{Best, NONE, Progress, Search, Task};
+use super::search::{Best, NONE, Progress, Search, Slot, Task};
 use crate::math::min;
 use crate::{Code, Error};
 
@@ -193,6 +193,54 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         false
     }
 
+    /// Whether every amplifier of a tree may still be powered. Where the panel has no mains, or the amplifier no port
+    /// for that, DC has to come up from an outlet: through parts that let it pass, to an output that takes it.
+    pub(super) fn may_be_powered<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
+        if self.amplifiers == 0 || task.rules == Rules::Nothing {
+            return true;
+        }
+        let part = |slot: &Slot| self.kind_of(slot).and_then(|kind| task.stock.get(kind.item as usize)?.part());
+        self.slots.iter().enumerate().all(|(index, slot)| {
+            let Some(spec) = part(slot).and_then(|part| part.amplifier()) else { return true };
+            (task.need.mains && spec.dc_ports.power) || spec.dc_ports.input || self.may_host(task, index)
+        })
+    }
+
+    /// Whether some way out behind an amplifier's outputs may take a supply: one that is open still, or at which an
+    /// outlet can stand, with nothing but parts that pass DC between.
+    fn may_host<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, amplifier: usize) -> bool {
+        self.slots.iter().enumerate().any(|(owner, slot)| {
+            let Some(kind) = self.kind_of(slot) else { return false };
+            (0..kind.ways).any(|way| {
+                let below = self.slots.iter().position(|slot| slot.owner as usize == owner && slot.way == way);
+                let is_taken = below.and_then(|below| self.slots.get(below)).is_some_and(|slot| slot.choice > 0);
+                let is_dead = below.is_some_and(|below| {
+                    let row = self.rows.get(below).copied().unwrap_or([f32::NEG_INFINITY; OUTLETS]);
+                    let mut wanted = task.need.outlets.iter().zip(row);
+                    !wanted.any(|(wanted, margin)| wanted.mains && margin >= self.least)
+                });
+                !is_taken && !is_dead && self.leads_up(task, owner, way, amplifier)
+            })
+        })
+    }
+
+    /// Whether DC gets from a way out up to an amplifier's output that takes it.
+    fn leads_up<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, owner: usize, way: u8, amplifier: usize) -> bool {
+        let (mut owner, mut way) = (owner, way);
+        while let Some(slot) = self.slots.get(owner) {
+            let kind = self.kind_of(slot);
+            let Some(part) = kind.and_then(|kind| task.stock.get(kind.item as usize)?.part()) else { return false };
+            if let Some(spec) = part.amplifier() {
+                return owner == amplifier && (spec.dc_ports.outputs >> way) & 1 == 1;
+            }
+            if matches!(part.dc(way), crate::parts::DcPath::Blocked) {
+                return false;
+            }
+            (owner, way) = (slot.owner as usize, slot.way);
+        }
+        false
+    }
+
     /// Finds out which outlet goes where, builds that and has it checked.
     fn seat<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
         &mut self,
@@ -212,7 +260,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         for (feeding, way) in feedings {
             let Socket::Outlet { outlet, inserter } = feeding.socket else { continue };
             let Some(slot) = ways.slots.get(*way as usize).copied() else { return Ok(()) };
-            let with = self.row(task, slot as usize, Some(inserter))?;
+            let kind = self.menu.kinds.iter().find(|kind| kind.is_inserter && kind.item == inserter).copied();
+            let with = self.row(task, slot as usize, kind.map(|kind| (kind, 0)))?;
             let margin = with.get(outlet as usize).copied().unwrap_or(f32::NEG_INFINITY);
             if margin < self.least {
                 return Ok(());

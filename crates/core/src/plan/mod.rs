@@ -12,6 +12,7 @@ mod matching;
 mod menu;
 mod need;
 mod planner;
+mod reach;
 mod search;
 mod swap;
 

@@ -136,18 +136,48 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         bench: &mut B,
         mut go_on: impl FnMut(&Progress) -> bool,
     ) -> Result<Option<Plan<NODES>>, Error> {
-        self.search.steps = 0;
-        for forgiven in [0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0] {
-            let margin = need.margin.db() - forgiven;
-            let task = Task { need, stock, bench, go_on: &mut go_on, rules: Rules::Wiring, margin };
-            if let Outcome::Found(plan) = self.look(task)? {
-                return Ok(Some(plan));
-            }
-            if self.search.stopped {
+        let (mut found, mut low, mut high) = (None, 0.0, None);
+        for forgiven in [0.0, 1.0, 4.0, 16.0, 64.0] {
+            if let Some(plan) = self.look_within(need, stock, bench, &mut go_on, forgiven)? {
+                found = Some(plan);
+                high = Some(forgiven);
                 break;
             }
+            low = forgiven;
+        }
+        // Then nearer and nearer to what just does.
+        while let Some(most) = high.filter(|most| most - low > 0.2) {
+            let middle = 0.5 * (low + most);
+            match self.look_within(need, stock, bench, &mut go_on, middle)? {
+                Some(plan) => (found, high) = (Some(plan), Some(middle)),
+                None => low = middle,
+            }
+        }
+        if found.is_some() {
+            return Ok(found);
         }
         let task = Task { need, stock, bench, go_on: &mut go_on, rules: Rules::Nothing, margin: -1e3 };
+        Ok(match self.look(task)? {
+            Outcome::Found(plan) => Some(plan),
+            Outcome::Nothing { .. } => None,
+        })
+    }
+
+    /// Looks for a plan that misses limits by no more than is forgiven, for a while.
+    fn look_within<'s, B: Build<'s>>(
+        &mut self,
+        need: &Need<'_, 's>,
+        stock: &[Item<'s>],
+        bench: &mut B,
+        go_on: &mut impl FnMut(&Progress) -> bool,
+        forgiven: f32,
+    ) -> Result<Option<Plan<NODES>>, Error> {
+        /// What a closer plan may cost in steps: it is shown to somebody who can't have a plan at all.
+        const PATIENCE: u32 = 50_000;
+        self.search.steps = 0;
+        let within = |progress: &Progress| go_on(progress) && progress.steps < PATIENCE;
+        let margin = need.margin.db() - forgiven;
+        let task = Task { need, stock, bench, go_on: within, rules: Rules::Wiring, margin };
         Ok(match self.look(task)? {
             Outcome::Found(plan) => Some(plan),
             Outcome::Nothing { .. } => None,

@@ -22,7 +22,7 @@ use super::bench::Build;
 use super::design::{Design, MOST_SUPPLIES};
 use super::judge::STEP;
 use super::leaf::{Cache, DEPTH, Path, Row, Rules, try_out};
-use super::menu::{Menu, Shares, supplies};
+use super::menu::{COLUMNS, Kind, Menu, Shares, supplies};
 use super::need::{Item, Need};
 use crate::Error;
 use crate::math::{is_below, max, min};
@@ -40,7 +40,7 @@ pub struct Progress {
 }
 
 /// How much may be lost to rounding when shares are compared.
-const ROUNDING: f32 = 1e-3;
+pub(super) const ROUNDING: f32 = 1e-3;
 
 /// A way out in the tree that is being written down.
 #[derive(Clone, Copy, Debug)]
@@ -57,6 +57,8 @@ pub(super) struct Slot {
     /// What is tried next.
     next: u8,
     is_chosen: bool,
+    /// The ways out of its part at which some outlet keeps the margin, one bit each.
+    live_ways: u32,
     so_far: SoFar,
 }
 
@@ -68,6 +70,8 @@ struct SoFar {
     /// The shares of all ways out after it that are known of, and their number.
     pending: Shares,
     pending_count: u16,
+    /// Those of them at which some outlet keeps the margin as it is.
+    pending_live: u16,
     /// What closed ways are worth, and how many are worth something.
     closed: Shares,
     live: u16,
@@ -126,11 +130,13 @@ pub(super) struct Search<
     pub(super) rows: [Row<OUTLETS>; NODES],
     used: [u16; KINDS],
     /// What each outlet needs, and all together.
-    needs: [Shares; OUTLETS],
+    pub(super) needs: [Shares; OUTLETS],
     needed: Shares,
-    amplified: Shares,
+    pub(super) amplified: Shares,
     /// The least cost of so many amplifiers and at least so many further ways out.
     cheapest: [[u32; OUTLETS]; MOST_SUPPLIES + 1],
+    /// The least cost of so many amplifiers and parts with at least so many ways out together.
+    freshest: [[u32; OUTLETS]; MOST_SUPPLIES + 1],
     mirror_cost: Option<u32>,
     power_cost: u32,
     pub(super) amplifiers: u8,
@@ -160,10 +166,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             slots: Vec::new(),
             rows: [[0.0; OUTLETS]; NODES],
             used: [0; KINDS],
-            needs: [[0.0; super::menu::COLUMNS]; OUTLETS],
-            needed: [0.0; super::menu::COLUMNS],
-            amplified: [0.0; super::menu::COLUMNS],
+            needs: [[0.0; COLUMNS]; OUTLETS],
+            needed: [0.0; COLUMNS],
+            amplified: [0.0; COLUMNS],
             cheapest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
+            freshest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
             mirror_cost: None,
             power_cost: 0,
             amplifiers: 0,
@@ -196,7 +203,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.cramped = false;
         self.read_needs(task)?;
         self.amplified = self.menu.most_amplified();
-        self.price();
+        self.cheapest = self.price(1);
+        self.freshest = self.price(0);
         let mirrors = self.menu.kinds.iter().filter(|kind| kind.is_mirror).map(|kind| kind.cost);
         self.mirror_cost = mirrors.min();
         let inserters = self.menu.kinds.iter().filter(|kind| kind.is_inserter).map(|kind| kind.cost);
@@ -216,7 +224,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             task.bench.add_outlet(end, wanted.outlet)?;
             if let Some(needs) = self.needs.get_mut(index) {
                 *needs = match task.rules {
-                    Rules::Nothing => [0.0; super::menu::COLUMNS],
+                    Rules::Nothing => [0.0; COLUMNS],
                     rules => self.menu.needed(&*task.bench, task.margin, rules == Rules::All),
                 };
             }
@@ -224,36 +232,37 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         Ok(())
     }
 
-    /// The least cost of amplifiers and further ways out: a bounded knapsack over the stock.
-    fn price(&mut self) {
-        for row in &mut self.cheapest {
-            row.fill(u32::MAX);
-        }
-        if let Some(nothing) = self.cheapest.first_mut().and_then(|row| row.first_mut()) {
+    /// The least cost of amplifiers and at least so many ways out, a part counting for all of its ways or, where it
+    /// takes one, for all but that: a bounded knapsack over the stock.
+    fn price(&self, takes: usize) -> [[u32; OUTLETS]; MOST_SUPPLIES + 1] {
+        let mut table = [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1];
+        if let Some(nothing) = table.first_mut().and_then(|row| row.first_mut()) {
             *nothing = 0;
         }
         let top = OUTLETS.saturating_sub(1);
-        for kind in self.menu.kinds.iter().filter(|kind| kind.is_amplifier || kind.ways > 1) {
-            let more = usize::from(kind.ways).saturating_sub(1);
+        let counts = |kind: &&Kind| kind.is_amplifier || usize::from(kind.ways) > takes;
+        for kind in self.menu.kinds.iter().filter(|kind| !kind.is_inserter).filter(counts) {
+            let more = usize::from(kind.ways).saturating_sub(takes);
             for _ in 0..kind.count.min(OUTLETS as u16) {
                 for amplifiers in (0..=MOST_SUPPLIES).rev() {
                     for ways in (0..=top).rev() {
-                        let before = self.cheapest.get(amplifiers).and_then(|row| row.get(ways)).copied();
+                        let before = table.get(amplifiers).and_then(|row| row.get(ways)).copied();
                         let Some(before) = before.filter(|before| *before < u32::MAX) else { continue };
-                        let row = self.cheapest.get_mut(amplifiers + usize::from(kind.is_amplifier));
+                        let row = table.get_mut(amplifiers + usize::from(kind.is_amplifier));
                         let Some(after) = row.and_then(|row| row.get_mut((ways + more).min(top))) else { continue };
                         *after = (*after).min(before.saturating_add(kind.cost));
                     }
                 }
             }
         }
-        for row in &mut self.cheapest {
+        for row in &mut table {
             let mut least = u32::MAX;
             for cost in row.iter_mut().rev() {
                 least = least.min(*cost);
                 *cost = least;
             }
         }
+        table
     }
 
     /// Looks for the best tree with exactly so many amplifiers: the lowest cost, then the largest smallest margin.
@@ -270,8 +279,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.done = None;
         self.least = task.margin - ROUNDING;
         self.total_needs(task, task.margin);
+        if !self.can_serve(task)? {
+            return Ok(());
+        }
         let missing = task.need.outlets.len().saturating_sub(1);
-        let Some(mut limit) = self.least_cost(0, 0, missing, false) else { return Ok(()) };
+        let Some(mut limit) = self.least_cost(0, 0, missing, 0, false) else { return Ok(()) };
         while self.best.is_none() && !self.stopped {
             self.limit = limit;
             self.beyond = u32::MAX;
@@ -280,8 +292,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             if self.beyond == u32::MAX {
                 break;
             }
-            // A little further than the next cost: looking again at what is below costs more than overshooting.
-            limit = self.beyond.max(limit.saturating_add(limit / 8));
+            // The next cost and no further: overshooting costs far more than looking again at what is below.
+            limit = self.beyond;
         }
         let Some(best) = &self.best else { return Ok(()) };
         if self.stopped || task.rules == Rules::Nothing {
@@ -298,7 +310,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// What all outlets together need where this margin is wanted.
     pub(super) fn total_needs<'s, B: Build<'s>, F>(&mut self, task: &Task<'_, '_, 's, B, F>, margin: f32) {
         let growth = self.menu.growth(margin - task.margin);
-        self.needed = [0.0; super::menu::COLUMNS];
+        self.needed = [0.0; COLUMNS];
         for needs in self.needs.iter().take(task.need.outlets.len()) {
             for ((sum, need), growth) in self.needed.iter_mut().zip(needs).zip(growth) {
                 *sum += need * growth;
@@ -307,12 +319,15 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     }
 
     /// The least that a tree costs in the end.
-    fn least_cost(&self, cost: u32, amplifiers: u8, missing: usize, has_mirror: bool) -> Option<u32> {
-        let further =
-            self.cheapest.get(usize::from(self.amplifiers.checked_sub(amplifiers)?))?.get(missing).copied()?;
+    fn least_cost(&self, cost: u32, amplifiers: u8, missing: usize, fresh: usize, has_mirror: bool) -> Option<u32> {
+        let left = usize::from(self.amplifiers.checked_sub(amplifiers)?);
+        let fresh = fresh.min(OUTLETS.saturating_sub(1));
         let mirror = if has_mirror { 0 } else { self.mirror_cost.unwrap_or(0) };
+        // A mirror may be what makes a way fresh, so these do not add up.
+        let further = self.cheapest.get(left)?.get(missing)?.saturating_add(mirror);
+        let further = further.max(self.freshest.get(left)?.get(fresh).copied()?);
         let power = if self.amplifiers > 0 { self.power_cost } else { 0 };
-        let sum = cost.saturating_add(further).saturating_add(mirror).saturating_add(power);
+        let sum = cost.saturating_add(further).saturating_add(power);
         (sum < u32::MAX).then_some(sum)
     }
 
@@ -323,12 +338,13 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Result<(), Error> {
         self.slots.clear();
         self.used.fill(0);
-        let share = [1.0; super::menu::COLUMNS];
-        let none = [0.0; super::menu::COLUMNS];
+        let share = [1.0; COLUMNS];
+        let none = [0.0; COLUMNS];
         let so_far = SoFar {
             share,
             pending: none,
             pending_count: 0,
+            pending_live: 0,
             closed: none,
             live: 0,
             cost: 0,
@@ -358,7 +374,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             }
             let step = match choice.checked_sub(1) {
                 None => self.close(task, at)?,
-                Some(kind) => self.place(task, at, kind),
+                Some(kind) => self.place(task, at, kind)?,
             };
             match step {
                 Step::Cut => {}
@@ -384,7 +400,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
     fn push(&mut self, owner: u16, way: u8, so_far: SoFar) {
         let twin = self.twin(owner, way);
-        let slot = Slot { owner, way, twin, differs: NONE, choice: 0, next: 0, is_chosen: false, so_far };
+        let slot = Slot { owner, way, twin, differs: NONE, choice: 0, next: 0, is_chosen: false, live_ways: 0, so_far };
         self.cramped |= self.slots.push(slot).is_err();
     }
 
@@ -399,7 +415,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         found.map_or(NONE, |found| found as u16)
     }
 
-    pub(super) fn kind_of(&self, slot: &Slot) -> Option<&super::menu::Kind> {
+    pub(super) fn kind_of(&self, slot: &Slot) -> Option<&Kind> {
         self.menu.kinds.get(usize::from(slot.choice.checked_sub(1)?))
     }
 
@@ -449,7 +465,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let Some(slot) = self.slots.get(at).copied() else { return Ok(Step::Cut) };
         let row = self.row(task, at, None)?;
         let mut so_far = slot.so_far;
-        let mut most = [0.0; super::menu::COLUMNS];
+        let mut most = [0.0; COLUMNS];
         let mut is_live = false;
         for (margin, needs) in row.iter().zip(&self.needs).take(task.need.outlets.len()) {
             if *margin >= self.least {
@@ -470,7 +486,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             }
         }
         let next = self.after(slot.owner, slot.way);
-        if !self.may_go_on(task, &so_far, next.is_none()) {
+        if !self.may_go_on(task, &so_far, next.is_none()) || !self.may_be_powered(task) {
             return Ok(Step::Cut);
         }
         let Some((owner, way)) = next else { return Ok(Step::Whole(so_far.cost)) };
@@ -478,27 +494,32 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     }
 
     /// Places a part at a slot.
-    fn place<'s, B: Build<'s>, F>(&mut self, task: &Task<'_, '_, 's, B, F>, at: usize, number: u8) -> Step {
+    fn place<'s, B: Build<'s>, F>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+        at: usize,
+        number: u8,
+    ) -> Result<Step, Error> {
         let Some((slot, kind)) = self.slots.get(at).copied().zip(self.menu.kinds.get(usize::from(number)).copied())
         else {
-            return Step::Cut;
+            return Ok(Step::Cut);
         };
         let mut so_far = slot.so_far;
-        let Some(used) = self.used.get(usize::from(number)).copied() else { return Step::Cut };
+        let Some(used) = self.used.get(usize::from(number)).copied() else { return Ok(Step::Cut) };
         let owner = self.slots.get(slot.owner as usize);
         let is_out_of_order = kind.commutes
             && owner.is_some_and(|owner| {
                 self.kind_of(owner).is_some_and(|above| above.commutes) && owner.choice < slot.choice
             });
         if kind.is_inserter || used >= kind.count || is_out_of_order || (kind.is_amplifier && so_far.is_amplified) {
-            return Step::Cut;
+            return Ok(Step::Cut);
         }
         if usize::from(so_far.depth) >= DEPTH || self.slots.len() + usize::from(kind.ways) > NODES {
             self.cramped = true;
-            return Step::Cut;
+            return Ok(Step::Cut);
         }
         if kind.is_amplifier && so_far.amplifiers >= self.amplifiers {
-            return Step::Cut;
+            return Ok(Step::Cut);
         }
         so_far.amplifiers += u8::from(kind.is_amplifier);
         so_far.has_mirror |= kind.is_mirror;
@@ -512,14 +533,33 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             }
         }
         so_far.depth += 1;
-        if !self.may_go_on(task, &so_far, false) {
-            return Step::Cut;
+        // The quick question first: as if an outlet could stand at each of its ways.
+        let hopeful = SoFar { pending_live: so_far.pending_live + u16::from(kind.ways), ..so_far };
+        if !self.may_go_on(task, &hopeful, false) {
+            return Ok(Step::Cut);
+        }
+        let mut live_ways = 0_u32;
+        for way in 0..kind.ways {
+            let before = way.checked_sub(1).filter(|before| self.menu.alike(&kind, *before, way));
+            let is_live = match before {
+                Some(before) => (live_ways >> before) & 1 == 1,
+                None => {
+                    let row = self.row(task, at, Some((kind, way)))?;
+                    row.iter().take(task.need.outlets.len()).any(|margin| *margin >= self.least)
+                }
+            };
+            live_ways |= u32::from(is_live) << way;
+        }
+        so_far.pending_live += live_ways.count_ones() as u16;
+        if !self.may_go_on(task, &so_far, false) || !self.may_be_powered(task) {
+            return Ok(Step::Cut);
         }
         if let (Some(slot), Some(used)) = (self.slots.get_mut(at), self.used.get_mut(usize::from(number))) {
             slot.is_chosen = true;
+            slot.live_ways = live_ways;
             *used += 1;
         }
-        self.open(at as u16, 0, so_far)
+        Ok(self.open(at as u16, 0, so_far))
     }
 
     /// Makes a way out the next slot.
@@ -531,6 +571,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         so_far.is_amplified = slot.so_far.is_amplified || self.menu.is_amplified(kind, way);
         so_far.depth = slot.so_far.depth + 1;
         so_far.pending_count -= 1;
+        so_far.pending_live -= u16::from((slot.live_ways >> way) & 1 == 1);
         let legs = self.menu.shares(kind, way);
         for (((share, pending), above), leg) in
             so_far.share.iter_mut().zip(so_far.pending.iter_mut()).zip(slot.so_far.share).zip(legs)
@@ -564,7 +605,10 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         if is_whole && (missing > 0 || so_far.amplifiers < self.amplifiers) {
             return false;
         }
-        let Some(cost) = self.least_cost(so_far.cost, so_far.amplifiers, missing, so_far.has_mirror) else {
+        // Whoever finds no way that would do now stands behind a part that is still to come.
+        let live = so_far.live + so_far.pending_live;
+        let fresh = task.need.outlets.len().saturating_sub(usize::from(live));
+        let Some(cost) = self.least_cost(so_far.cost, so_far.amplifiers, missing, fresh, so_far.has_mirror) else {
             return false;
         };
         if cost > self.limit {
@@ -573,34 +617,32 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         }
         let left = f32::from(self.amplifiers.saturating_sub(so_far.amplifiers));
         let sums = so_far.pending.iter().zip(so_far.closed).zip(self.amplified).zip(self.needed);
-        // An amplifier that is still to come multiplies at most the whole of what came in.
+        // An amplifier that is still to come multiplies at most all that is still open.
         sums.into_iter().all(|(((pending, closed), amplified), needed)| {
-            !is_below(pending + closed + left * amplified, needed * (1.0 - ROUNDING))
+            !is_below(pending + closed + left * amplified * min(*pending, 1.0), needed * (1.0 - ROUNDING))
         })
     }
 
-    /// How each outlet would do at a slot, with an inserter before it or without.
+    /// How each outlet would do at a slot, or at a way out of a part there: one that is to be placed, or an inserter.
     pub(super) fn row<'s, B: Build<'s>, F>(
         &mut self,
         task: &mut Task<'_, '_, 's, B, F>,
         at: usize,
-        inserter: Option<u16>,
+        further: Option<(Kind, u8)>,
     ) -> Result<Row<OUTLETS>, Error> {
-        let (path, key) = self.path(at, inserter);
+        let (path, key) = self.path(at, further);
         let (need, stock, rules) = (task.need, task.stock, task.rules);
         let bench = &mut *task.bench;
         self.cache.row(key, |row| try_out(need, stock, &path, rules, bench, row))
     }
 
     /// The parts from the entry to a slot, and a key that ways with the same parts share.
-    fn path(&self, at: usize, inserter: Option<u16>) -> (Path, u128) {
+    fn path(&self, at: usize, further: Option<(Kind, u8)>) -> (Path, u128) {
         let mut path = Path::new();
         let mut codes: Vec<(u8, bool), { DEPTH + 1 }> = Vec::new();
-        if let Some(kind) =
-            inserter.and_then(|item| self.menu.kinds.iter().find(|kind| kind.is_inserter && kind.item == item))
-        {
-            let _ = path.push((kind.item, 0));
-            let _ = codes.push((self.menu.code(kind, 0), false));
+        if let Some((kind, way)) = &further {
+            let _ = path.push((kind.item, *way));
+            let _ = codes.push((self.menu.code(kind, *way), self.menu.is_amplified(kind, *way)));
         }
         let mut slot = self.slots.get(at);
         while let Some(here) = slot {
@@ -612,11 +654,16 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             slot = owner;
         }
         path.reverse();
-        // What is passive commutes, but not across an amplifier.
-        for stretch in codes.split_mut(|(_, is_amplified)| *is_amplified) {
-            stretch.sort_unstable();
-        }
-        let key = codes.iter().fold(1_u128, |key, (code, _)| (key << 8) | u128::from(*code));
+        let key = key(&mut codes);
         (path, key)
     }
+}
+
+/// A key that ways with the same parts share, from the codes of their ways out, the last part first.
+pub(super) fn key(codes: &mut [(u8, bool)]) -> u128 {
+    // What is passive commutes, but not across an amplifier.
+    for stretch in codes.split_mut(|(_, is_amplified)| *is_amplified) {
+        stretch.sort_unstable();
+    }
+    codes.iter().fold(1_u128, |key, (code, _)| (key << 8) | u128::from(*code))
 }

@@ -193,5 +193,8 @@ fn with_one_more<'b>(
     bench: &mut Workbench<'b>,
     go_on: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<bool, Error> {
-    Ok(matches!(room.plan(need, stock, bench, go_on)?, Outcome::Found(_)))
+    /// How many steps each item is worth: this is a hint, not a proof.
+    const PATIENCE: u32 = 30_000;
+    let within = |progress: &Progress| progress.steps < PATIENCE && go_on(progress);
+    Ok(matches!(room.plan(need, stock, bench, within)?, Outcome::Found(_)))
 }

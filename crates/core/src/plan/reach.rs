@@ -1,0 +1,144 @@
+//! Whether each outlet can be served at all, whatever becomes of the others.
+//!
+//! A need with one hopeless outlet is hopeless, and it would be a pity to go through every tree to find that out. What
+//! an outlet gets depends on the parts on its way alone, and, but for an amplifier among them, not on their order: so
+//! the ways to go through are few.
+
+use heapless::Vec;
+
+use super::bench::Build;
+use super::leaf::{DEPTH, Path, Rules, try_out};
+use super::menu::{COLUMNS, Kind, Shares};
+use super::search::{Progress, ROUNDING, Search, Task, key};
+use crate::Error;
+use crate::math::is_below;
+
+/// After so many ways it is given up: not knowing costs nothing but time.
+const MOST_TRIED: u32 = 20_000;
+
+/// One part on a way.
+#[derive(Clone, Copy)]
+struct Link {
+    /// The number of the kind, and the way out.
+    kind: u8,
+    way: u8,
+    /// What arrives behind it.
+    shares: Shares,
+    is_amplified: bool,
+    /// The kind and way that are tried next behind it.
+    next: (u8, u8),
+}
+
+impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
+    Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
+{
+    /// False where with so many amplifiers some outlet can't be served in any way.
+    ///
+    /// # Errors
+    /// [`Error::Full`] where a way finds no room on the bench.
+    pub(super) fn can_serve<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+    ) -> Result<bool, Error> {
+        if task.rules == Rules::Nothing {
+            return Ok(true);
+        }
+        let mut unserved = u64::MAX >> (64 - task.need.outlets.len().clamp(1, 64));
+        let mut links: Vec<Link, DEPTH> = Vec::new();
+        let mut start = (0, 0);
+        let mut tried = 0;
+        self.serve(task, &links, &mut unserved)?;
+        while unserved != 0 {
+            let (kind, way) = links.last().map_or(start, |link| link.next);
+            let Some(found) = self.menu.kinds.get(usize::from(kind)).copied() else {
+                if links.pop().is_none() {
+                    return Ok(false);
+                }
+                continue;
+            };
+            let next = if way + 1 < found.ways { (kind, way + 1) } else { (kind + 1, 0) };
+            match links.last_mut() {
+                Some(link) => link.next = next,
+                None => start = next,
+            }
+            let Some(link) = self.link(&links, kind, &found, way) else { continue };
+            if !self.is_hopeful(&link, unserved) || links.push(link).is_err() {
+                continue;
+            }
+            tried += 1;
+            self.steps = self.steps.wrapping_add(1);
+            if tried > MOST_TRIED || !(task.go_on)(&self.progress()) {
+                return Ok(true);
+            }
+            self.serve(task, &links, &mut unserved)?;
+        }
+        Ok(true)
+    }
+
+    /// A way with one more part, if there is one more of it.
+    fn link(&self, links: &[Link], number: u8, kind: &Kind, way: u8) -> Option<Link> {
+        let is_amplified = self.menu.is_amplified(kind, way);
+        let is_second = way.checked_sub(1).is_some_and(|before| self.menu.alike(kind, before, way));
+        let behind_amplified = links.iter().any(|link| link.is_amplified);
+        let used = links.iter().filter(|link| link.kind == number).count();
+        let amplifiers =
+            links.iter().filter(|link| self.menu.kinds.get(usize::from(link.kind)).is_some_and(|k| k.is_amplifier));
+        let too_many = kind.is_amplifier && amplifiers.count() >= usize::from(self.amplifiers);
+        if kind.is_inserter
+            || is_second
+            || too_many
+            || used >= usize::from(kind.count)
+            || (kind.is_amplifier && behind_amplified)
+        {
+            return None;
+        }
+        let mut shares = links.last().map_or([1.0; COLUMNS], |link| link.shares);
+        for (share, leg) in shares.iter_mut().zip(self.menu.shares(kind, way)) {
+            *share *= leg;
+        }
+        // Behind an amplified output every order begins anew.
+        let next = if is_amplified { (0, 0) } else { (number, way) };
+        Some(Link { kind: number, way, shares, is_amplified, next })
+    }
+
+    /// Whether some outlet that is not served yet could bear what is lost so far.
+    fn is_hopeful(&self, link: &Link, unserved: u64) -> bool {
+        let gain = if link.is_amplified || self.amplifiers == 0 { [1.0; COLUMNS] } else { self.most_gained() };
+        self.needs.iter().enumerate().take(64).any(|(index, needs)| {
+            let arrives = link.shares.iter().zip(gain).zip(needs);
+            (unserved >> index) & 1 == 1
+                && arrives.into_iter().all(|((share, gain), need)| !is_below(share * gain, need * (1.0 - ROUNDING)))
+        })
+    }
+
+    /// At least what one output of an amplifier makes of a share, never less than one.
+    fn most_gained(&self) -> Shares {
+        self.amplified.map(|share| crate::math::max(share, 1.0))
+    }
+
+    /// Strikes off the outlets that would do behind a way.
+    fn serve<'s, B: Build<'s>, F>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+        links: &[Link],
+        unserved: &mut u64,
+    ) -> Result<(), Error> {
+        let mut path = Path::new();
+        let mut codes: Vec<(u8, bool), { DEPTH + 1 }> = Vec::new();
+        for link in links {
+            let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
+            let _ = path.push((kind.item, link.way));
+            let _ = codes.push((self.menu.code(kind, link.way), link.is_amplified));
+        }
+        codes.reverse();
+        let key = key(&mut codes);
+        let (need, stock, rules, bench) = (task.need, task.stock, task.rules, &mut *task.bench);
+        let row = self.cache.row(key, |row| try_out(need, stock, &path, rules, bench, row))?;
+        for (index, margin) in row.iter().enumerate().take(task.need.outlets.len().min(64)) {
+            if *margin >= self.least {
+                *unserved &= !(1 << index);
+            }
+        }
+        Ok(())
+    }
+}
