@@ -26,6 +26,14 @@ pub(crate) enum Command {
     #[command(after_help = "Example:
   legwork check home.toml")]
     Check(Check),
+    /// Find the part with too much loss by what was read, and where to read next
+    #[command(
+        after_help = "READINGS is CSV with the columns at,mhz,dbmv, found by name; at is entry, an outlet or a port.
+
+Example:
+  printf 'at,mhz,dbmv\\noutlet 1,57,-3\\noutlet 2,57,2\\n' | legwork locate home.toml -"
+    )]
+    Locate(Locate),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
   legwork new home.toml --outlets 5 --amplifier")]
@@ -59,6 +67,23 @@ pub(crate) struct Check {
     /// Check under the service and entry of another premises file
     #[arg(long, value_name = "OTHER")]
     pub(crate) service: Option<String>,
+}
+
+/// Options of `locate`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Locate {
+    /// The premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// What was read, as CSV; - is standard input
+    #[arg(value_name = "READINGS")]
+    pub(crate) readings: String,
+    /// How far a reading errs, one sigma: dB
+    #[arg(long, value_name = "RATIO", default_value = "0.5 dB", allow_hyphen_values = true)]
+    pub(crate) reading_error: String,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// Options of `new`.

@@ -4,6 +4,7 @@ mod args;
 mod check;
 mod generate;
 mod input;
+mod locate;
 mod new;
 mod outcome;
 mod quick;
@@ -24,6 +25,7 @@ fn main() -> ExitCode {
     };
     let result = match &args.command {
         Command::Check(options) => check::run(options),
+        Command::Locate(options) => locate::run(options),
         Command::New(options) => new::run(options),
         Command::Specs(options) => specs::run(options),
         Command::Quick(command) => quick::run(command),

@@ -41,7 +41,7 @@ impl<'t> Source<'t> {
     /// A [`Refusal`] where it is too large or no text.
     pub fn new(name: &'t str, bytes: &'t [u8]) -> Result<Self, Box<Refusal>> {
         if bytes.len() > LARGEST {
-            let says = format!("this file is too large: a premises file has at most {LARGEST} bytes");
+            let says = format!("this file is too large: it may have {LARGEST} bytes");
             return Err(Refusal::whole(name, "", Problem::new(Path::default(), "", says)));
         }
         let text = std::str::from_utf8(bytes).map_err(|error| {

@@ -1,6 +1,7 @@
 //! A report as JSON, straight from core's view of it.
 
 mod json;
+mod located;
 mod number;
 mod says;
 
@@ -10,6 +11,7 @@ use legwork::{
 
 use crate::home::Home;
 use json::Json;
+pub(crate) use located::write_located;
 pub use says::says;
 
 /// Writes the report as one line of JSON, without an end of line. With a `file`, it says which.
