@@ -64,6 +64,13 @@ impl<'w> Diagnosis<'w> {
         self.suspects().next().unwrap_or(self.nothing_wrong())
     }
 
+    /// The likeliest suspect, if it has parts and is likelier than all else together: less is no ground to accuse.
+    #[must_use]
+    pub fn stands_out(&self) -> Option<Suspect<'w>> {
+        const EVEN: f32 = 0.5;
+        Some(self.best()).filter(|best| !best.is_nothing_wrong() && best.weight > EVEN)
+    }
+
     /// That nothing is wrong, as a suspect among the others.
     #[must_use]
     pub const fn nothing_wrong(&self) -> Suspect<'w> {
