@@ -25,7 +25,8 @@ fn main() -> ExitCode {
     };
     let result = match &args.command {
         Command::Check(options) => check::run(options),
-        Command::Locate(options) => locate::run(options),
+        Command::Locate(options) => locate::locate(options),
+        Command::Compare(options) => locate::compare(options),
         Command::New(options) => new::run(options),
         Command::Specs(options) => specs::run(options),
         Command::Quick(command) => quick::run(command),

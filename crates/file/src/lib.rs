@@ -51,7 +51,7 @@ mod tree;
 pub use build::MOST_PARTS;
 pub use checker::{Checked, Checker};
 pub use home::{Home, Names};
-pub use locate::{Finder, Located};
+pub use locate::{Compared, Finder, Located};
 pub use problem::{Path, Problem, Problems, Step, nearest};
 pub use read::{LARGEST, Source, Syntax, read};
 pub use readings::MOST_READINGS;

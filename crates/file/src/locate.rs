@@ -9,7 +9,7 @@ use crate::problem::{Path, Problem};
 use crate::read::{Source, read};
 use crate::readings::{self, MOST_READINGS, Readings};
 use crate::refusal::Refusal;
-use crate::report::write_located;
+use crate::report::{write_compared, write_located};
 
 /// Room for any home and as many readings as a file may have.
 type Room = Locator<MOST_PARTS, MOST_READINGS>;
@@ -51,6 +51,8 @@ type Room = Locator<MOST_PARTS, MOST_READINGS>;
 #[derive(Debug)]
 pub struct Finder {
     room: Box<Room>,
+    /// For what got better where the first is for what got worse.
+    second: Box<Room>,
     arena: Bump,
 }
 
@@ -64,11 +66,20 @@ pub struct Located<'f> {
     pub(crate) readings: Readings<'f>,
 }
 
+/// A home, and what changed in it from one visit to the next.
+#[derive(Debug)]
+pub struct Compared<'f> {
+    /// What lost more at the second visit.
+    pub worse: Located<'f>,
+    /// What lost more at the first.
+    pub better: Located<'f>,
+}
+
 impl Finder {
     /// A finder without a home.
     #[must_use]
     pub fn new() -> Self {
-        Self { room: Box::default(), arena: Bump::new() }
+        Self { room: Box::default(), second: Box::default(), arena: Bump::new() }
     }
 
     /// Reads a home and readings, and locates a fault; `error` is that of one reading, one sigma.
@@ -89,6 +100,42 @@ impl Finder {
         let diagnosis =
             self.room.locate(&home.tree(), read.readings, error).map_err(|error| refused(readings, &error))?;
         Ok(Located { home, diagnosis, readings: read })
+    }
+
+    /// Reads a home and the readings of two visits, and says what changed where; what moved at the entry is taken off.
+    ///
+    /// # Errors
+    /// A [`Refusal`] where a file can't be used, or no place was read at one frequency in both visits.
+    pub fn compare<'f>(
+        &'f mut self,
+        source: &Source<'_>,
+        before: &Source<'_>,
+        after: &Source<'_>,
+        error: Db,
+    ) -> Result<Compared<'f>, Box<Refusal>> {
+        self.arena.reset();
+        let arena = &self.arena;
+        let home = read(source, None, arena)?;
+        let (first, second) = (readings::read(before, &home, arena)?, readings::read(after, &home, arena)?);
+        let away = |reading: &&legwork::Reading| reading.port != legwork::PortId::ENTRY;
+        let same = |one: &legwork::Reading, other: &legwork::Reading| {
+            (one.port, one.frequency) == (other.port, other.frequency)
+        };
+        let mut read = second.readings.iter().filter(away);
+        if !read.any(|read| first.readings.iter().any(|earlier| same(read, earlier))) {
+            let says = format!("no reading away from the entry has one in {} at its place and frequency", before.name);
+            return Err(Refusal::whole(after.name, after.text, Problem::new(Path::default(), "", says)));
+        }
+        let tree = home.tree();
+        let worse = self.room.compare(&tree, first.readings, second.readings, error);
+        let worse = worse.map_err(|error| refused(after, &error))?;
+        let better = self.second.compare(&tree, second.readings, first.readings, error);
+        let better = better.map_err(|error| refused(before, &error))?;
+        let other = Home { names: home.names.clone(), ..home };
+        Ok(Compared {
+            worse: Located { home, diagnosis: worse, readings: second },
+            better: Located { home: other, diagnosis: better, readings: first },
+        })
     }
 }
 
@@ -111,6 +158,16 @@ impl<'f> Located<'f> {
     #[must_use]
     pub fn place(&self, number: usize) -> &'f str {
         self.readings.names.get(number).copied().unwrap_or_default()
+    }
+}
+
+impl Compared<'_> {
+    /// What changed as one line of JSON, without an end of line.
+    #[must_use]
+    pub fn json(&self) -> String {
+        let mut out = Vec::with_capacity(4 << 10);
+        write_compared(&mut out, self);
+        String::from_utf8(out).unwrap_or_default()
     }
 }
 

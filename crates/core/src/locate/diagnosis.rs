@@ -5,17 +5,19 @@ use super::layout::{Group, Row, Stand};
 use super::next::NextReading;
 use super::reading::Reading;
 use super::weigh::Sound;
-use crate::{Frequency, Level, PartId};
+use crate::{Db, Frequency, Level, PartId, Point};
 
 /// What readings say of a home.
 #[derive(Clone, Copy, Debug)]
 pub struct Diagnosis<'w> {
     pub(super) readings: &'w [Reading],
+    pub(super) entry: &'w [Point],
     pub(super) rows: &'w [Row],
     pub(super) stands: &'w [Stand],
     pub(super) groups: &'w [Group],
     pub(super) sound: Sound,
     pub(super) counted: usize,
+    pub(super) sigma: f32,
     pub(super) next: Option<NextReading>,
 }
 
@@ -43,6 +45,13 @@ pub struct Expected {
     pub read: Reading,
     /// What was to be expected there.
     pub expected: Level,
+}
+
+impl Expected {
+    /// How far the reading is above what was to be expected; below zero where it is too low.
+    pub fn difference(&self) -> Db {
+        self.read.level - self.expected
+    }
 }
 
 impl<'w> Diagnosis<'w> {
@@ -86,6 +95,18 @@ impl<'w> Diagnosis<'w> {
             read: *read,
             expected: Level::unchecked(row.expected),
         })
+    }
+
+    /// What was read at the entry, rising in frequency: the mean level in dBmV, or, after a comparison, how far it
+    /// moved in dB. Empty where nothing was.
+    #[must_use]
+    pub const fn entry(&self) -> &'w [Point] {
+        self.entry
+    }
+
+    /// How far a reading was taken to err, one sigma; after a comparison, the difference of two.
+    pub const fn error(&self) -> Db {
+        Db::unchecked(self.sigma)
     }
 
     /// What the likeliest suspect leaves unexplained: the root mean square of the differences, in dB.

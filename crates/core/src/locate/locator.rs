@@ -136,7 +136,7 @@ impl<const PARTS: usize, const READINGS: usize> Locator<PARTS, READINGS> {
 /// All that follows from expected levels, in the order in which its steps need each other.
 #[cfg_attr(target_os = "none", inline(never))]
 fn work<'w>(tree: &Tree<'_, '_>, bench: Bench<'w>, readings: &'w [Reading], error: Db) -> Result<Diagnosis<'w>, Error> {
-    let Bench { rows, tones, stands, groups, classes, .. } = bench;
+    let Bench { rows, entry, tones, stands, groups, classes } = bench;
     let sigma = error.db();
     if !(LEAST_ERROR..=MOST_ERROR).contains(&sigma) {
         return Err(Error::OutOfRange { what: "reading error (dB)" });
@@ -148,7 +148,7 @@ fn work<'w>(tree: &Tree<'_, '_>, bench: Bench<'w>, readings: &'w [Reading], erro
     let mut sound = fit(rows, tones, groups, readings, counted, sigma * sigma);
     weigh(groups, &mut sound);
     let next = next(tree, stands, groups, classes, &sound, readings, (frequency, shapes, sigma));
-    Ok(Diagnosis { readings, rows, stands, groups, sound, counted, next })
+    Ok(Diagnosis { readings, entry, rows, stands, groups, sound, counted, sigma, next })
 }
 
 /// The least and greatest error of a reading, in dB; the greatest is sqrt 2 times more for a difference.

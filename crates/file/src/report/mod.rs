@@ -1,5 +1,6 @@
 //! A report as JSON, straight from core's view of it.
 
+mod fault;
 mod json;
 mod located;
 mod number;
@@ -11,7 +12,7 @@ use legwork::{
 
 use crate::home::Home;
 use json::Json;
-pub(crate) use located::write_located;
+pub(crate) use located::{write_compared, write_located};
 pub use says::says;
 
 /// Writes the report as one line of JSON, without an end of line. With a `file`, it says which.
