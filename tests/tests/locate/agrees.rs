@@ -19,7 +19,7 @@ fn number(value: &Value) -> f64 {
 }
 
 /// Where the program departs from the model.
-fn departures(want: &Value, got: &Value) -> Vec<String> {
+pub(crate) fn departures(want: &Value, got: &Value) -> Vec<String> {
     let mut wrong = Vec::new();
     let (wanted, found) = (want["suspects"].as_array().expect("a list"), got["suspects"].as_array().expect("a list"));
     if wanted.len() != found.len() {

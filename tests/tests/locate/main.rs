@@ -3,6 +3,9 @@
 mod agrees;
 mod following;
 mod honest;
+mod program;
+mod refused;
+mod visits;
 
 use legwork::{Db, Frequency, Level, OutletId, PortId, Reading};
 use legwork_file::{Home, Source};

@@ -92,8 +92,13 @@ fn mean_at(readings: &[Reading], port: PortId, frequency: Frequency) -> Option<f
 
 /// Puts a point where its frequency belongs, if it is not there yet. There is room for a point a reading.
 fn put(points: &mut VecView<Point>, frequency: Frequency, dbmv: f32) {
-    let place = points.iter().position(|point| point.frequency() >= frequency).unwrap_or(points.len());
-    if points.get(place).is_none_or(|point| point.frequency() != frequency) {
-        let _ = points.insert(place, Point::new(frequency, Db::unchecked(dbmv)));
+    if points.iter().any(|point| point.frequency() == frequency) {
+        return;
     }
+    // Each goes to its place among those before it.
+    let mut moving = Point::new(frequency, Db::unchecked(dbmv));
+    for point in points.iter_mut().filter(|point| point.frequency() > frequency) {
+        core::mem::swap(point, &mut moving);
+    }
+    let _ = points.push(moving);
 }
