@@ -21,21 +21,21 @@ pub(super) struct Fit {
     pub(super) members: [f32; 3],
     /// How many of them there are.
     pub(super) size: u8,
-    /// Squares of what is left of the means, each as often as it was read, in dB²: less is left of no fit.
+    /// Squares of what is left of the means, each as often as it was read, in dB².
     pub(super) left: f32,
-    /// What is compared: `left` over sigma squared, and the price of the members.
-    price: f32,
-}
-
-impl Fit {
-    /// No extra loss.
-    pub(super) const NONE: Self = Self { members: [0.0; 3], size: 0, left: 0.0, price: 0.0 };
-    const IMPOSSIBLE: Self = Self { price: f32::INFINITY, ..Self::NONE };
 }
 
 /// The subsets of flat, rising, falling, in the order in which one is preferred to another as good.
-const ALONE: [[bool; 3]; 3] = [[true, false, false], [false, true, false], [false, false, true]];
-const PAIRS: [[bool; 3]; 3] = [[true, true, false], [true, false, true], [false, true, true]];
+const SUBSETS: [[bool; 3]; 8] = [
+    [false, false, false],
+    [true, false, false],
+    [false, true, false],
+    [false, false, true],
+    [true, true, false],
+    [true, false, true],
+    [false, true, true],
+    [true, true, true],
+];
 /// Prices so near each other are the same.
 const SAME: f32 = 1e-3;
 
@@ -46,39 +46,26 @@ const SAME: f32 = 1e-3;
 #[cfg_attr(target_os = "none", inline(never))]
 pub(super) fn best(tones: &[Tone], each: f32, variance: f32) -> Fit {
     let read = tones.iter().filter(|tone| tone.count > 0.0).count();
-    let left = left(tones, &[0.0; 3]);
-    let none = Fit { left, price: left / variance, ..Fit::NONE };
-    // Here and below: more members would cost more than all that there is to gain.
-    if none.price <= each {
-        return none;
-    }
-    let price = |subset: [bool; 3], size: u8| {
-        let fit = if usize::from(size) <= read { solve(tones, subset) } else { None };
-        fit.map_or(Fit::IMPOSSIBLE, |(members, left)| Fit {
-            members,
-            size,
-            left,
-            price: left / variance + f32::from(size) * each,
-        })
-    };
-    let alone = ALONE.map(|subset| price(subset, 1));
-    let mut least = cheapest(none.price, &alone);
-    let mut pairs = [Fit::IMPOSSIBLE; 3];
-    let mut all = Fit::IMPOSSIBLE;
-    if least > 2.0 * each {
-        pairs = PAIRS.map(|subset| price(subset, 2));
-        least = cheapest(least, &pairs);
-    }
-    if least > 3.0 * each {
-        all = price([true; 3], 3);
-        least = min(least, all.price);
-    }
-    let in_order = [none].into_iter().chain(alone).chain(pairs).chain([all]);
-    in_order.into_iter().find(|fit| fit.price <= least + SAME).unwrap_or(none)
+    let mut least = f32::INFINITY;
+    let prices = SUBSETS.map(|subset| {
+        let size = size(subset);
+        let members = f32::from(size) * each;
+        // Where the members alone cost as much, nothing is to be gained.
+        let tried = usize::from(size) <= read && members < least;
+        let fit = if tried { solve(tones, subset) } else { None };
+        let price = fit.map_or(f32::INFINITY, |fit| fit.left / variance + members);
+        least = min(least, price);
+        price
+    });
+    let mut in_order = SUBSETS.iter().zip(prices);
+    let chosen = in_order.find(|(_, price)| *price <= least + SAME).map_or([false; 3], |(subset, _)| *subset);
+    // Once more, as keeping eight fits takes more room than a board's stack should give.
+    solve(tones, chosen).unwrap_or(Fit { members: [0.0; 3], size: 0, left: left(tones, &[0.0; 3]) })
 }
 
-fn cheapest(so_far: f32, fits: &[Fit; 3]) -> f32 {
-    fits.iter().fold(so_far, |least, fit| min(least, fit.price))
+/// How many members a subset has.
+fn size(subset: [bool; 3]) -> u8 {
+    subset.into_iter().map(u8::from).sum()
 }
 
 /// What an extra loss leaves of the means, squared.
@@ -99,7 +86,7 @@ fn sum(tones: &[Tone], of: impl Fn(&Tone) -> f32) -> f32 {
 /// Gram and Schmidt's way, by directions at right angles over the readings: squares of sums, as normal
 /// equations have them, would halve the digits that `f32` has.
 #[cfg_attr(target_os = "none", inline(never))]
-fn solve(tones: &[Tone], subset: [bool; 3]) -> Option<([f32; 3], f32)> {
+fn solve(tones: &[Tone], subset: [bool; 3]) -> Option<Fit> {
     /// Of a member's own size: a direction shorter than this is rounding.
     const NOTHING: f32 = 1e-10;
     let mut found = [0.0; 3];
@@ -107,12 +94,12 @@ fn solve(tones: &[Tone], subset: [bool; 3]) -> Option<([f32; 3], f32)> {
     for (member, used) in subset.into_iter().enumerate().filter(|(_, taken)| *taken).map(|(m, _)| m).zip(0..) {
         let mut direction = [0.0; 3];
         *direction.get_mut(member)? = 1.0;
-        let whole = size(tones, &direction);
+        let whole = length(tones, &direction);
         for (other, size) in directions.iter().take(used) {
             let shared = sum(tones, |tone| along(other, tone.shapes) * along(&direction, tone.shapes));
             add(&mut direction, -shared / size, other);
         }
-        let size = size(tones, &direction);
+        let size = length(tones, &direction);
         if size <= NOTHING * whole {
             return None;
         }
@@ -121,10 +108,11 @@ fn solve(tones: &[Tone], subset: [bool; 3]) -> Option<([f32; 3], f32)> {
         *directions.get_mut(used)? = (direction, size);
     }
     let above = found.iter().zip(subset).all(|(value, taken)| !taken || *value > 0.0);
-    above.then(|| (found, left(tones, &found)))
+    above.then(|| Fit { members: found, size: size(subset), left: left(tones, &found) })
 }
 
-fn size(tones: &[Tone], direction: &[f32; 3]) -> f32 {
+/// The square of a direction over the readings.
+fn length(tones: &[Tone], direction: &[f32; 3]) -> f32 {
     sum(tones, |tone| {
         let along = along(direction, tone.shapes);
         along * along

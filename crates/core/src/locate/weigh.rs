@@ -1,6 +1,6 @@
 //! How likely each part is, and nothing wrong.
 
-use super::fit::{Fit, Tone, best};
+use super::fit::{Tone, best};
 use super::layout::{Group, Row};
 use super::reading::Reading;
 use crate::math::max;
@@ -43,15 +43,9 @@ pub(super) fn fit(
     let whole = squares(0, counted);
     for group in groups.iter_mut() {
         let (from, to) = (usize::from(group.first), usize::from(group.first) + usize::from(group.count));
-        let fit = if group.count == 0 {
-            group.left = whole;
-            Fit::NONE
-        } else {
-            let scatter = mean(tones, (from..to).filter_map(ordered));
-            let fit = best(tones, each, variance);
-            group.left = squares(0, from) + squares(to, counted) + scatter + fit.left;
-            fit
-        };
+        let scatter = mean(tones, (from..to).filter_map(ordered));
+        let fit = best(tones, each, variance);
+        group.left = squares(0, from) + squares(to, counted) + scatter + fit.left;
         group.members = fit.members;
         group.each = -0.5 * (group.left / variance + f32::from(fit.size) * each);
     }
