@@ -39,7 +39,7 @@ Example:
         after_help = "BEFORE and AFTER are CSV, as for locate; what was read at the same place and frequency is compared.
 
 Example:
-  printf 'at,mhz,dbmv\\nroom 1,57,4\\n' > may.csv && sed s/,4/,1/ may.csv | legwork compare home.toml may.csv -"
+  printf 'at,mhz,dbmv\\nroom 1,57,4\\n' | tee may.csv | legwork compare home.toml - may.csv"
     )]
     Compare(Compare),
     /// Write a commented premises file to start from
