@@ -92,10 +92,11 @@ impl<const PARTS: usize, const READINGS: usize> Locator<PARTS, READINGS> {
         readings: &'w [Reading],
         error: Db,
     ) -> Result<Diagnosis<'w>, Error> {
+        let sigma = checked(error)?;
         let bench = self.bench();
         levels::rows(tree, bench.rows, readings)?;
         levels::by_home(tree, bench.rows, bench.entry, readings)?;
-        work(tree, bench, readings, error)
+        work(tree, bench, readings, sigma)
     }
 
     /// Which part has more loss than it had at an earlier visit: levels are held against those read `before`.
@@ -114,11 +115,12 @@ impl<const PARTS: usize, const READINGS: usize> Locator<PARTS, READINGS> {
         after: &'w [Reading],
         error: Db,
     ) -> Result<Diagnosis<'w>, Error> {
+        let sigma = checked(error)? * core::f32::consts::SQRT_2;
         before.iter().try_for_each(|reading| levels::check(tree, reading))?;
         let bench = self.bench();
         levels::rows(tree, bench.rows, after)?;
         levels::by_before(bench.rows, bench.entry, before, after)?;
-        work(tree, bench, after, Db::unchecked(error.db() * core::f32::consts::SQRT_2))
+        work(tree, bench, after, sigma)
     }
 
     fn bench(&mut self) -> Bench<'_> {
@@ -135,12 +137,13 @@ impl<const PARTS: usize, const READINGS: usize> Locator<PARTS, READINGS> {
 
 /// All that follows from expected levels, in the order in which its steps need each other.
 #[cfg_attr(target_os = "none", inline(never))]
-fn work<'w>(tree: &Tree<'_, '_>, bench: Bench<'w>, readings: &'w [Reading], error: Db) -> Result<Diagnosis<'w>, Error> {
+fn work<'w>(
+    tree: &Tree<'_, '_>,
+    bench: Bench<'w>,
+    readings: &'w [Reading],
+    sigma: f32,
+) -> Result<Diagnosis<'w>, Error> {
     let Bench { rows, entry, tones, stands, groups, classes } = bench;
-    let sigma = error.db();
-    if !(LEAST_ERROR..=MOST_ERROR).contains(&sigma) {
-        return Err(Error::OutOfRange { what: "reading error (dB)" });
-    }
     let counted = lay_out(tree, rows, tones, stands, groups, readings)?;
     let Some((frequency, shapes)) = lowest(rows, tones, readings) else {
         return Err(Error::BadTable { why: "of readings has none that counts" });
@@ -151,9 +154,16 @@ fn work<'w>(tree: &Tree<'_, '_>, bench: Bench<'w>, readings: &'w [Reading], erro
     Ok(Diagnosis { readings, entry, rows, stands, groups, sound, counted, sigma, next })
 }
 
-/// The least and greatest error of a reading, in dB; the greatest is sqrt 2 times more for a difference.
-const LEAST_ERROR: f32 = 1e-3;
-const MOST_ERROR: f32 = 30.0 * core::f32::consts::SQRT_2;
+/// The error of a reading in dB, if it is one: no meter is better than the least, none so bad as the greatest.
+fn checked(error: Db) -> Result<f32, Error> {
+    const LEAST: f32 = 1e-3;
+    const MOST: f32 = 30.0;
+    if (LEAST..=MOST).contains(&error.db()) {
+        Ok(error.db())
+    } else {
+        Err(Error::OutOfRange { what: "reading error (dB)" })
+    }
+}
 
 /// The frequency of the reading furthest below its expected level, with its shapes; the first of equals.
 fn lowest(rows: &[Row], tones: &[Tone], readings: &[Reading]) -> Option<(Frequency, [f32; 3])> {
