@@ -163,7 +163,13 @@ fn two_visits_are_compared_in_words_and_as_json() {
     assert_eq!(json["worse"]["suspects"][0]["parts"], serde_json::json!([]));
     assert_eq!(json["better"]["suspects"][0]["parts"], serde_json::json!(["loft run"]));
     let text = said(&["compare", HOME, READINGS, "-"], later);
-    for words in ["Better than before", "the cable loft run", "it moved at the entry", "-2.0 dB at 57 MHz", "change"] {
+    for words in [
+        "Better than before in the cable loft run: about",
+        "less loss",
+        "it moved at the entry",
+        "-2.0 dB at 57 MHz",
+        "change",
+    ] {
         assert!(text.contains(words), "no `{words}` in\n{text}");
     }
     assert!(!text.contains("Worse"), "{text}");

@@ -22,7 +22,7 @@ pub(super) fn located(located: &Located<'_>) -> String {
     }
     out.push_str(&suspects(located, "Suspects"));
     out.push_str(&readings(located, ["expected", "read", "difference"]));
-    out.push_str(&cautions(&[located]));
+    out.push_str(&cautions(located));
     out
 }
 
@@ -31,11 +31,12 @@ pub(super) fn compared(compared: &Compared<'_>) -> String {
     let width = screen::width();
     let Compared { worse, better } = compared;
     let mut out = String::new();
-    let sides = [(worse, "Worse than before. "), (better, "Better than before; then it was: ")];
-    for (located, front) in sides {
-        if located.diagnosis.stands_out().is_some() {
-            out.push_str(&wrap(&printable(&format!("{front}{}", located.says())), width, 0));
-        }
+    if worse.diagnosis.stands_out().is_some() {
+        out.push_str(&wrap(&printable(&format!("Worse than before. {}", worse.says())), width, 0));
+    }
+    let mended = better.says_better();
+    if !mended.is_empty() {
+        out.push_str(&wrap(&printable(&mended), width, 0));
     }
     if out.is_empty() {
         out.push_str(&wrap("Nothing stands out: no part changed by more than readings err.", width, 0));
@@ -54,7 +55,7 @@ pub(super) fn compared(compared: &Compared<'_>) -> String {
         out.push_str(&wrap(&printable(&next), width, 0));
     }
     out.push_str(&readings(worse, ["before", "now", "change"]));
-    out.push_str(&cautions(&[worse, better]));
+    out.push_str(&cautions(worse));
     out
 }
 
@@ -94,27 +95,19 @@ fn readings(located: &Located<'_>, [expected, read, difference]: [&str; 3]) -> S
 }
 
 /// What can hurt whoever looks at what is accused.
-fn cautions(all: &[&Located<'_>]) -> String {
-    let mut out = String::new();
-    let accused: Vec<Part<'_>> = all
-        .iter()
-        .filter_map(|located| Some((located, located.diagnosis.stands_out()?)))
-        .flat_map(|(located, suspect)| {
-            let tree = located.home.tree();
-            suspect.parts().filter_map(move |part| tree.part(part).copied()).collect::<Vec<_>>()
-        })
-        .collect();
-    if accused.is_empty() {
-        return out;
-    }
-    let supplies = all.iter().any(|located| !located.home.tree().supplies().is_empty());
-    if supplies {
-        out += "Caution: there may be DC on this coax. Unplug the supply before you open a joint.\n";
-    }
+fn cautions(located: &Located<'_>) -> String {
+    let Some(suspect) = located.diagnosis.stands_out() else { return String::new() };
+    let tree = located.home.tree();
     let outside = |part: &Part<'_>| matches!(part, Part::Bond(..) | Part::Cable { place: Place::Outdoor, .. });
-    if accused.iter().any(outside) {
-        out += "Caution: an open shield can carry mains or lightning current. Test it against ground before you open it, and do no such work in a storm.\n";
+    let mut out = String::new();
+    let mut add = |says| out.push_str(&wrap(says, screen::width(), 0));
+    if !tree.supplies().is_empty() {
+        add("Caution: there may be DC on this coax. Unplug the supply before you open a joint.");
     }
-    let lines: String = out.lines().map(|line| wrap(line, screen::width(), 0)).collect();
-    if lines.is_empty() { lines } else { format!("\n{lines}") }
+    if suspect.parts().filter_map(|part| tree.part(part)).any(outside) {
+        add(
+            "Caution: an open shield can carry mains or lightning current. Test it against ground before you open it, and do no such work in a storm.",
+        );
+    }
+    if out.is_empty() { out } else { format!("\n{out}") }
 }

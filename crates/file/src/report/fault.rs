@@ -11,6 +11,19 @@ const WORTH_A_WORD: f32 = 0.1;
 const TOO_MUCH: f32 = 2.0;
 
 impl Located<'_> {
+    /// Where it got better, after a comparison the other way round: what was wrong then, and is not now.
+    #[must_use]
+    pub fn says_better(&self) -> String {
+        let Some(suspect) = self.diagnosis.stands_out() else { return String::new() };
+        let place = self.place_of(&suspect);
+        let Some((low, high)) = suspect.band() else { return format!("Better than before {place}.") };
+        let at = |frequency: Frequency| {
+            format!("{} dB at {} MHz", rounded(suspect.excess.at(frequency).db(), 1), frequency.mhz())
+        };
+        let much = if low < high { format!("{} and {}", at(low), at(high)) } else { at(low) };
+        format!("Better than before {place}: about {much} less loss.")
+    }
+
     /// What is wrong, in a sentence or two that a technician can act on.
     #[must_use]
     pub fn says(&self) -> String {
