@@ -16,6 +16,6 @@ mod model;
 mod oracle;
 
 pub use compare::differences;
-pub use homes::{home, to_toml};
-pub use model::{check, on_the_edge};
+pub use homes::{Random, Visit, home, to_toml, visit};
+pub use model::{Line, Wiring, check, locate, on_the_edge};
 pub use oracle::{Format, Outcome, hold};

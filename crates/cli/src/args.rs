@@ -31,6 +31,22 @@ pub(crate) enum Command {
     #[command(after_help = "Example:
   legwork new need.toml --need && legwork plan need.toml --out home.toml")]
     Plan(Plan),
+    /// Find the part with too much loss by what was read, and where to read next
+    #[command(
+        after_help = "READINGS is CSV with the columns at,mhz,dbmv, found by name; at is entry, an outlet or a port.
+
+Example:
+  printf 'at,mhz,dbmv\\nroom 1,57,-3\\nroom 2,57,2\\n' | legwork locate home.toml -"
+    )]
+    Locate(Locate),
+    /// Say what changed where between two visits, but for what moved at the entry
+    #[command(
+        after_help = "BEFORE and AFTER are CSV, as for locate; what was read at the same place and frequency is compared.
+
+Example:
+  printf 'at,mhz,dbmv\\nroom 1,57,4\\n' | tee may.csv | legwork compare home.toml - may.csv"
+    )]
+    Compare(Compare),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
   legwork new home.toml --outlets 5 --amplifier")]
@@ -93,6 +109,43 @@ fn seconds(text: &str) -> Result<Duration, String> {
         return Err("it takes a number of seconds from 0 to 1000000".to_owned());
     }
     Ok(Duration::from_secs_f64(number))
+}
+
+/// Options of `locate`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Locate {
+    /// The premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// What was read, as CSV; - is standard input
+    #[arg(value_name = "READINGS")]
+    pub(crate) readings: String,
+    /// How far a reading errs, one sigma: dB
+    #[arg(long, value_name = "RATIO", default_value = "0.5 dB", allow_hyphen_values = true)]
+    pub(crate) reading_error: String,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Options of `compare`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Compare {
+    /// The premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// What was read at the first visit, as CSV; - is standard input
+    #[arg(value_name = "BEFORE")]
+    pub(crate) before: String,
+    /// What was read at the second, as CSV; - is standard input
+    #[arg(value_name = "AFTER")]
+    pub(crate) after: String,
+    /// How far a reading errs, one sigma: dB
+    #[arg(long, value_name = "RATIO", default_value = "0.5 dB", allow_hyphen_values = true)]
+    pub(crate) reading_error: String,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// Options of `new`.

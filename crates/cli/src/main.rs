@@ -4,6 +4,7 @@ mod args;
 mod check;
 mod generate;
 mod input;
+mod locate;
 mod new;
 mod outcome;
 mod output;
@@ -27,6 +28,8 @@ fn main() -> ExitCode {
     let result = match &args.command {
         Command::Check(options) => check::run(options),
         Command::Plan(options) => plan::run(options),
+        Command::Locate(options) => locate::locate(options),
+        Command::Compare(options) => locate::compare(options),
         Command::New(options) => new::run(options),
         Command::Specs(options) => specs::run(options),
         Command::Quick(command) => quick::run(command),

@@ -40,6 +40,7 @@
 //!
 //! - [`Premises`] builds a home, [`Workspace::check`] checks it, [`Report`] is what came out.
 //! - [`Tree::level_at`] is the level at one place and frequency, without a check.
+//! - [`Locator::locate`] says which part has more loss than it should, by what was read, and where to read next.
 //! - [`quick`] is what a technician works out ten times a day, without a home.
 //! - [`tables`] is what is built in, each number with its source.
 //! - [`firmware`] is the chapter for a board: capacities, RAM, flash, and how each promise is checked.
@@ -75,6 +76,7 @@ pub mod firmware;
 mod forward;
 mod limits;
 mod load;
+mod locate;
 mod math;
 mod noise;
 mod parts;
@@ -95,6 +97,7 @@ pub use curve::{Curve, Point, Points};
 pub use error::Error;
 pub use feed::Feed;
 pub use limits::{Device, Limits};
+pub use locate::{Diagnosis, Expected, ExtraLoss, Locator, NextReading, Reading, Shape, Suspect};
 pub use parts::{
     Amplifier, Bond, Cable, Conductor, Coupler, DcPorts, Draw, Equalizer, Filter, Inserter, Joint, Legs, Part,
     Splitter, Way,

@@ -41,7 +41,8 @@ impl<'t> Source<'t> {
     /// A [`Refusal`] where it is too large or no text.
     pub fn new(name: &'t str, bytes: &'t [u8]) -> Result<Self, Box<Refusal>> {
         if bytes.len() > LARGEST {
-            let says = format!("this file is too large: a premises file has at most {LARGEST} bytes");
+            let says =
+                format!("this file is too large: a premises file or a file of readings has at most {LARGEST} bytes");
             return Err(Refusal::whole(name, "", Problem::new(Path::default(), "", says)));
         }
         let text = std::str::from_utf8(bytes).map_err(|error| {

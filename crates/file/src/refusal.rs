@@ -84,6 +84,15 @@ impl Refusal {
         Self::single(name, text, 0..0, problem)
     }
 
+    /// Problems whose places are known, in the order of the text.
+    pub(crate) fn spanned(name: &str, text: &str, problems: Vec<(Range<usize>, Problem)>) -> Box<Self> {
+        let placed = problems.into_iter().take(Problems::MOST).map(|(span, problem)| {
+            let span = first_line(text, span);
+            place(text, problem, span, None)
+        });
+        Box::new(Self { name: name.to_owned(), text: text.to_owned(), placed: placed.collect() })
+    }
+
     fn single(name: &str, text: &str, span: Range<usize>, problem: Problem) -> Box<Self> {
         let placed = vec![place(text, problem, span, None)];
         Box::new(Self { name: name.to_owned(), text: text.to_owned(), placed })

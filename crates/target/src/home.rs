@@ -3,8 +3,8 @@
 use core::mem::MaybeUninit;
 
 use legwork::{
-    Block, Climate, Curve, Db, Device, Entry, Error, Frequency, HomeNetwork, Length, Outlet, Part, PartId, Place,
-    Points, PortId, Premises, Service, Supply, Temperature, Way, Workspace,
+    Block, Climate, Curve, Db, Device, Entry, Error, Frequency, HomeNetwork, Length, Locator, Outlet, Part, PartId,
+    Place, Points, PortId, Premises, Service, Supply, Temperature, Way, Workspace,
 };
 
 use crate::room::Room;
@@ -14,10 +14,13 @@ use crate::specs;
 pub type Home = Premises<'static, 23, 32, 8, 1>;
 /// Room to check it in.
 pub type Desk = Workspace<32, 12, 96, 1, 16>;
+/// Room to locate a fault in it, by at most 32 readings.
+pub type Finder = Locator<23, 32>;
 
 static BLOCKS: Room<MaybeUninit<[Block; 2]>> = Room::empty();
 static HOME: Room<MaybeUninit<Home>> = Room::empty();
 static DESK: Room<Desk> = Room::new(Workspace::new());
+static FINDER: Room<Finder> = Room::new(Locator::new());
 
 /// Builds the home, once in a program's life, and hands it out with a place to check it.
 ///
@@ -41,6 +44,14 @@ pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
     wire(home)?;
     judge_by(home)?;
     Ok((home, DESK.take().ok_or(TWICE)?))
+}
+
+/// Hands out the room to locate a fault in, once in a program's life.
+///
+/// # Errors
+/// [`Error::Full`] the second time.
+pub fn finder() -> Result<&'static mut Finder, Error> {
+    FINDER.take().ok_or(Error::Full { what: "finders", capacity: 1 })
 }
 
 fn wire(home: &mut Home) -> Result<(), Error> {

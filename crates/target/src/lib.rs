@@ -8,6 +8,7 @@
 pub mod console;
 #[cfg(target_os = "none")]
 pub mod count;
+pub mod faults;
 pub mod home;
 mod odd;
 pub mod random;

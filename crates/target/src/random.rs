@@ -15,6 +15,8 @@ use crate::{odd, specs};
 pub type Home<'s> = Premises<'s, 30, PORTS, 16, 2>;
 /// Room to check any of them in: up to 4 + 4 frequencies an outlet, all 16 outlets in the home network.
 pub type Desk = Workspace<PORTS, 40, 480, 8, 128>;
+/// Room to locate a fault in any of them.
+pub type Finder = legwork::Locator<30, 64>;
 const PORTS: usize = 64;
 
 /// Cables, built in and of one's own.

@@ -7,8 +7,8 @@ use legwork::quick::{
     hold, largest_draw, longest_loop, power_sum, resistance, thermal_floor,
 };
 use legwork::{
-    Amps, Awg, Block, Case, Climate, Curve, Db, Draw, Error, Frequency, Length, Level, Ohms, Place, Points, Service,
-    Split, Temperature, Volts, Watts, tables,
+    Amps, Awg, Block, Case, Climate, Curve, Db, Draw, Error, ExtraLoss, Frequency, Length, Level, Ohms, Place, Points,
+    Service, Split, Temperature, Volts, Watts, tables,
 };
 
 use crate::specs;
@@ -47,6 +47,7 @@ pub fn vectors(emit: &mut impl FnMut(&'static str, u32)) -> Result<(), Error> {
     emit("channels", channels()?);
     emit("wire", wire()?);
     emit("errors", errors());
+    emit("extra-loss", extra_loss()?);
     Ok(())
 }
 
@@ -311,6 +312,22 @@ fn wire() -> Result<u32, Error> {
                 let found = resistance(Awg::new(awg)?, Length::constant(30.48), metal, Temperature::new(celsius)?);
                 sum.either(found.map(Ohms::ohms));
             }
+        }
+    }
+    Ok(sum.value())
+}
+
+/// What a faulty part loses.
+fn extra_loss() -> Result<u32, Error> {
+    let mut sum = Checksum::new();
+    let frequencies = frequencies()?;
+    for [flat, rising, falling] in black_box([[0.0, 0.0, 0.0], [2.0, 0.0, 0.0], [0.5, 4.0, 0.0], [0.25, 3.0, 40.0]]) {
+        let extra = ExtraLoss { flat, rising, falling };
+        for pair in frequencies.windows(2) {
+            let [low, high] = pair else { continue };
+            sum.add(extra.at(*low).db());
+            sum.byte(extra.shape(*low, *high) as u8);
+            sum.byte(extra.shape(*high, *low) as u8);
         }
     }
     Ok(sum.value())

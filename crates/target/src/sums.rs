@@ -171,6 +171,7 @@ fn wiring(sum: &mut Checksum, tree: &Tree<'_, '_>) {
         let (part, way) = tree.owner(port).map_or((0, 0), |(part, way)| (part.index() + 1, usize::from(way)));
         sum.counts([tree.outlet_id(number).map_or(0, OutletId::index), port.index(), part, way]);
         sum.byte(u8::from(tree.carries_signal(port)));
+        sum.count(tree.port_id(port.index()).map_or(0, legwork::PortId::index));
         sum.byte(u8::from(matches!(tree.occupant(port), Some(Occupant::Outlet(_)))));
         sum.byte(u8::from(outlet.device.is_modem()));
         sum.text(outlet.device.name());

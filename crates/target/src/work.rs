@@ -4,7 +4,7 @@ use legwork::Error;
 
 use crate::room::Room;
 use crate::sums::{Checksum, Sums};
-use crate::{home, random, singles};
+use crate::{faults, home, random, singles};
 
 /// How many random homes.
 pub const HOMES: u32 = 500;
@@ -12,6 +12,7 @@ pub const HOMES: u32 = 500;
 const AFTER: u32 = 100;
 
 static DESK: Room<random::Desk> = Room::new(random::Desk::new());
+static FINDER: Room<random::Finder> = Room::new(random::Finder::new());
 
 /// Hands out a checksum for each family of calculations: single ones, the reference home's report, random homes'.
 ///
@@ -32,15 +33,19 @@ pub fn vectors(mut emit: impl FnMut(&str, &str, u32)) -> Result<(), Error> {
     reference.each(|name, sum| emit("reference", name, sum));
 
     let desk = DESK.take().ok_or(Error::Full { what: "desks", capacity: 1 })?;
+    let finder = FINDER.take().ok_or(Error::Full { what: "finders", capacity: 1 })?;
     let (mut sums, mut parts, mut largest) = (Sums::default(), 0, 0);
+    let mut visits = Checksum::new();
     for number in 0..HOMES {
         random::home(number, |home| {
             parts += home.tree().parts().len();
             largest = home.tree().parts().len().max(largest);
+            faults::visit(&mut visits, &home.tree(), finder, number)?;
             desk.check(&home.tree()).map(|report| sums.add(&report))
         })??;
         if (number + 1) % AFTER == 0 {
             sums.each(|name, sum| emit("random", name, sum));
+            emit("random", "faults", visits.value());
         }
     }
     // No checksums, but how much was covered: parts in all, in the largest home, and codes found.

@@ -3,6 +3,7 @@
 mod amplifiers;
 mod grow;
 mod random;
+mod readings;
 mod rules;
 mod specs;
 mod spell;
@@ -10,7 +11,8 @@ mod spell;
 use serde_json::{Value, json};
 
 use grow::Grower;
-use random::Random;
+pub use random::Random;
+pub use readings::{Visit, visit};
 use rules::{PLANS, Plan};
 
 /// Most outlets of a home; what is open beyond them stays open or is terminated.

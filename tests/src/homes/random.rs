@@ -2,11 +2,12 @@
 
 /// A generator of the splitmix kind.
 #[derive(Clone, Debug)]
-pub(crate) struct Random(u64);
+pub struct Random(u64);
 
 impl Random {
     /// The generator of a seed.
-    pub(crate) fn new(seed: u64) -> Self {
+    #[must_use]
+    pub fn new(seed: u64) -> Self {
         Self(seed.wrapping_mul(0xD1B5_4A32_D192_ED03).wrapping_add(7))
     }
 
@@ -25,27 +26,33 @@ impl Random {
     }
 
     /// A number between two ends.
-    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 
     /// A whole number between two ends, both included.
-    pub(crate) fn whole(&mut self, low: usize, high: usize) -> usize {
+    pub fn whole(&mut self, low: usize, high: usize) -> usize {
         low + (self.next() % (high - low + 1) as u64) as usize
     }
 
+    /// A number from the normal distribution of mean 0 and deviation 1, after Box and Muller.
+    pub fn normal(&mut self) -> f64 {
+        let (radius, angle) = (1.0 - self.unit(), self.unit());
+        (-2.0 * radius.ln()).sqrt() * (std::f64::consts::TAU * angle).cos()
+    }
+
     /// True so many times in a hundred.
-    pub(crate) fn chance(&mut self, percent: u64) -> bool {
+    pub fn chance(&mut self, percent: u64) -> bool {
         self.next() % 100 < percent
     }
 
     /// One of several.
-    pub(crate) fn one<T: Copy>(&mut self, of: &[T]) -> T {
+    pub fn one<T: Copy>(&mut self, of: &[T]) -> T {
         of[self.whole(0, of.len() - 1)]
     }
 
     /// The same things in another order.
-    pub(crate) fn shuffle<T>(&mut self, things: &mut [T]) {
+    pub fn shuffle<T>(&mut self, things: &mut [T]) {
         for at in (1..things.len()).rev() {
             things.swap(at, self.whole(0, at));
         }

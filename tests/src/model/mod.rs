@@ -11,6 +11,7 @@ mod dc;
 mod forward;
 mod judge;
 mod limits;
+mod locate;
 mod noise;
 mod part;
 mod quantity;
@@ -18,11 +19,15 @@ mod reach;
 mod reverse;
 mod tables;
 mod tree;
+mod wiring;
 
 use serde_json::{Value, json};
 
 use judge::Judge;
 use tree::Home;
+
+pub use locate::{Line, locate};
+pub use wiring::Wiring;
 
 /// The nearest to a limit, in the limit's unit, that a figure may come and still be judged alike in `f32`.
 pub(crate) const EDGE: f64 = 1e-3;

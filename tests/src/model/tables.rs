@@ -18,6 +18,11 @@ impl Curve {
         }
     }
 
+    /// A curve through points in rising order.
+    pub(crate) fn of(points: Vec<(f64, f64)>) -> Self {
+        Self(points)
+    }
+
     /// The same value everywhere.
     pub(crate) fn flat(value: f64) -> Self {
         Self(vec![(0.0, value)])
@@ -48,6 +53,9 @@ impl Curve {
 
     /// Linear in the square root of frequency, the lines at the ends continued.
     pub(crate) fn in_root(&self, mhz: f64) -> f64 {
+        if let [only] = self.0.as_slice() {
+            return only.1;
+        }
         let (left, right) = self.around(mhz);
         let root = |point: (f64, f64)| (point.0.sqrt(), point.1);
         line(mhz.sqrt(), root(left), root(right))

@@ -221,7 +221,7 @@ impl Page<'_> {
 }
 
 /// A number with one decimal, nought without a sign.
-fn tenths(number: f32) -> String {
+pub(crate) fn tenths(number: f32) -> String {
     let text = format!("{number:.1}");
     if text == "-0.0" { "0.0".to_owned() } else { text }
 }
@@ -241,12 +241,12 @@ fn section(title: &str, table: Table, rows: usize) -> String {
 }
 
 /// Names come from files: what would steer the terminal is shown, not sent.
-fn printable(name: &str) -> String {
+pub(crate) fn printable(name: &str) -> String {
     name.chars().map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect()
 }
 
 /// A sentence broken at blanks, indented.
-fn wrap(text: &str, width: u16, indent: usize) -> String {
+pub(crate) fn wrap(text: &str, width: u16, indent: usize) -> String {
     let most = usize::from(width).saturating_sub(1);
     let mut out = String::new();
     let mut column = 0;

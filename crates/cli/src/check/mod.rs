@@ -1,7 +1,7 @@
 //! `legwork check`: homes in, verdicts out.
 
 mod caution;
-mod human;
+pub(crate) mod human;
 mod lines;
 pub(crate) mod table;
 

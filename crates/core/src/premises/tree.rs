@@ -210,6 +210,12 @@ impl<'a, 's> Tree<'a, 's> {
         self.ports.len()
     }
 
+    /// The port of a number: 0 is the entry, and those of a part follow each other.
+    #[must_use]
+    pub fn port_id(&self, number: usize) -> Option<PortId> {
+        (number < self.ports.len()).then_some(PortId(number as u16))
+    }
+
     /// A part.
     #[must_use]
     pub fn part(&self, part: PartId) -> Option<&'a Part<'s>> {

@@ -1,6 +1,8 @@
 //! A report as JSON, straight from core's view of it.
 
+mod fault;
 mod json;
+mod located;
 mod number;
 mod says;
 
@@ -10,6 +12,7 @@ use legwork::{
 
 use crate::home::Home;
 use json::Json;
+pub(crate) use located::{write_compared, write_located};
 pub use says::says;
 
 /// Writes the report as one line of JSON, without an end of line. With a `file`, it says which.

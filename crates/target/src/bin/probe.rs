@@ -12,7 +12,7 @@ use core::hint::black_box;
 
 use legwork_target as _; // the start code
 #[allow(unused_imports, reason = "each probe calls some of them")]
-use legwork_target::{home, random, singles, sums::Sums};
+use legwork_target::{faults, home, random, singles, sums::Sums};
 
 #[cfg(target_os = "none")]
 #[panic_handler]
@@ -54,6 +54,21 @@ fn run() {
     if let Ok((home, desk)) = home::build() {
         let _ = black_box(black_box(desk).check(&black_box(home).tree()));
     }
+    // Which part is at fault by readings, and where to read next.
+    #[cfg(feature = "probe-locate")]
+    if let (Ok((home, _)), Ok(finder)) = (home::build(), home::finder()) {
+        let tree = black_box(home).tree();
+        let readings = black_box(
+            [legwork::Reading {
+                port: legwork::PortId::ENTRY,
+                frequency: legwork::Frequency::MIN,
+                level: legwork::Level::constant(0.0),
+            }; 6],
+        );
+        if let Ok(diagnosis) = black_box(finder).locate(&tree, &readings, black_box(legwork::Db::constant(0.5))) {
+            let _ = black_box((diagnosis.best().parts().next(), diagnosis.next_reading()));
+        }
+    }
     // Also read every figure of the report, and put the findings in words.
     #[cfg(feature = "probe-report")]
     if let Ok((home, desk)) = home::build()
@@ -68,6 +83,12 @@ fn run() {
     #[cfg(feature = "probe-random")]
     {
         let mut desk = random::Desk::new();
+        let mut finder = random::Finder::new();
+        let mut faults = legwork_target::sums::Checksum::new();
+        let _ = black_box(random::home(black_box(0), |home| {
+            faults::visit(&mut faults, &black_box(home).tree(), black_box(&mut finder), black_box(0))
+        }));
+        black_box(faults.value());
         let mut sums = Sums::default();
         let _ = black_box(random::home(black_box(0), |home| {
             black_box(&mut desk).check(&black_box(home).tree()).map(|report| sums.add(black_box(&report)))
