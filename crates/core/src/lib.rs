@@ -78,6 +78,7 @@ mod limits;
 mod load;
 mod locate;
 mod math;
+pub mod mend;
 mod noise;
 mod parts;
 pub mod plan;

@@ -64,7 +64,7 @@ impl<const OUTLETS: usize, const ROWS: usize> Cache<OUTLETS, ROWS> {
 
 /// What counts against an outlet besides its margins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Rules {
+pub(crate) enum Rules {
     /// Whatever a check finds.
     All,
     /// All but limits and targets: to find what comes closest.
@@ -75,7 +75,7 @@ pub(super) enum Rules {
 
 impl Rules {
     /// Whether a plan may not have this finding.
-    pub(super) const fn forbid(self, finding: &Finding) -> bool {
+    pub(crate) const fn forbid(self, finding: &Finding) -> bool {
         match self {
             Self::All => !matches!(finding.verdict, Verdict::Pass) && !is_aside(finding.code),
             Self::Wiring => {
@@ -92,7 +92,7 @@ pub(super) const fn is_aside(code: Code) -> bool {
 }
 
 /// Findings that have a margin, or are an operator's target.
-pub(super) const fn is_measured(code: Code) -> bool {
+pub(crate) const fn is_measured(code: Code) -> bool {
     matches!(
         code,
         Code::ForwardLow

@@ -293,12 +293,12 @@ impl Column {
 }
 
 /// Ways out that carry the signal: the first ones of any part.
-pub(super) fn signal_ways(part: &Part<'_>) -> u8 {
+pub(crate) fn signal_ways(part: &Part<'_>) -> u8 {
     (0..part.ways()).filter(|number| !part.is_dc_only(*number)).count() as u8
 }
 
 /// Whether two ways out of a part are the same to the signal and to DC.
-fn is_like(part: &Part<'_>, a: u8, b: u8) -> bool {
+pub(crate) fn is_like(part: &Part<'_>, a: u8, b: u8) -> bool {
     use crate::parts::{DcPath, PortLoss};
     let same_loss = match (part.loss(a), part.loss(b)) {
         (PortLoss::Fixed(a), PortLoss::Fixed(b)) => a == b,

@@ -7,9 +7,9 @@
 mod bench;
 mod design;
 mod judge;
-mod leaf;
+pub(crate) mod leaf;
 mod matching;
-mod menu;
+pub(crate) mod menu;
 mod need;
 mod planner;
 mod reach;
