@@ -68,8 +68,8 @@ impl Climate {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] where the coldest is above the hottest.
-    pub fn with(mut self, place: Place, coldest: Temperature, hottest: Temperature) -> Result<Self, Error> {
-        if coldest > hottest {
+    pub const fn with(mut self, place: Place, coldest: Temperature, hottest: Temperature) -> Result<Self, Error> {
+        if coldest.celsius() > hottest.celsius() {
             return Err(Error::OutOfRange { what: "climate: coldest above hottest" });
         }
         match place {

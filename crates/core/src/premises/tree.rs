@@ -187,6 +187,12 @@ impl<'a, 's> Tree<'a, 's> {
         (number < self.outlets.len()).then_some(OutletId(number as u16))
     }
 
+    /// The part of a number, in the order they were added.
+    #[must_use]
+    pub fn part_id(&self, number: usize) -> Option<PartId> {
+        (number < self.parts.len()).then_some(PartId(number as u16))
+    }
+
     /// The supplies, in the order they were added.
     #[must_use]
     pub const fn supplies(&self) -> &'a [Supply] {
