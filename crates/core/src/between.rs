@@ -4,36 +4,34 @@
 //! legs lose below that part and the part's isolation; or it goes up to a filter that reflects it
 //! and comes back down. Losses along a way are differences of the outward pass.
 
-use crate::check::{About, At, Bound, Code, Desk, Finding, Verdict, not_above, raise};
+use crate::check::{At, Bound, Code, Desk, Verdict, spread_out};
 use crate::math::min;
 use crate::premises::{Placed, Port};
-use crate::walk::{Batch, LANES, Lanes, Plane, Sense, at, evaluate, outward, tune};
-use crate::{Amplifier, Error, Figure, Frequency, OutletId, Part, Tree};
+use crate::walk::{Batch, LANES, Lanes, Node, Sense, at, tune};
+use crate::{Amplifier, Figure, Frequency, OutletId, Part, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
 
+/// Nominal loss in dB from the outlet at one port to that at another, at the frequencies of the batch,
+/// [`BLOCKED`] where nothing passes.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn loss_between(tree: &Tree<'_, '_>, desk: &Desk<'_>, from: u16, to: u16, sense: Sense) -> Lanes {
+    let mut losses = [BLOCKED; LANES];
+    Ways { tree, nodes: desk.nodes, batch: &desk.slate.batch, sense }.find(from, to, &mut losses);
+    losses
+}
+
 /// What the ways between outlets are read off: a home after an outward pass.
 #[derive(Clone, Copy)]
-pub(crate) struct Ways<'t, 'a, 's> {
-    pub(crate) tree: &'t Tree<'a, 's>,
-    pub(crate) planes: &'t [Plane],
-    pub(crate) batch: &'t Batch,
-    pub(crate) sense: Sense,
+struct Ways<'t, 'a, 's> {
+    tree: &'t Tree<'a, 's>,
+    nodes: &'t [Node],
+    batch: &'t Batch,
+    sense: Sense,
 }
 
 impl<'a, 's> Ways<'_, 'a, 's> {
-    /// Nominal loss in dB from one outlet to another at the frequencies of the batch,
-    /// [`BLOCKED`] where nothing passes.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn loss(&self, from: OutletId, to: OutletId) -> Lanes {
-        let mut losses = [BLOCKED; LANES];
-        if let (Some(from), Some(to)) = (self.tree.outlets.get(from.index()), self.tree.outlets.get(to.index())) {
-            self.find(from.port, to.port, &mut losses);
-        }
-        losses
-    }
-
     /// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where
     /// they do not meet.
     fn find(&self, from: u16, to: u16, losses: &mut Lanes) -> Option<()> {
@@ -120,7 +118,7 @@ impl<'a, 's> Ways<'_, 'a, 's> {
     }
 
     fn lost(&self, port: u16) -> Option<&Lanes> {
-        self.planes.get(port as usize).map(|[nominal, ..]| nominal)
+        self.nodes.get(port as usize).map(|Node { plane: [nominal, ..], .. }| nominal)
     }
 
     fn port(&self, port: u16) -> Option<&'a Port> {
@@ -134,14 +132,13 @@ impl<'a, 's> Ways<'_, 'a, 's> {
 
 /// Marks every port through which two members of the home network talk, edge by edge.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+pub(crate) fn mark_links(tree: &Tree<'_, '_>, nodes: &mut [Node]) {
     let Some(network) = tree.home_network else { return };
     let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
     let outlet_port = |outlet: &OutletId| tree.outlets.get(outlet.index()).map(|outlet| outlet.port);
-    let spots = &mut *desk.spots;
     let mut step_up = |port: &mut u16, edges: [bool; 2]| {
-        if let Some(spot) = spots.get_mut(*port as usize) {
-            for (linked, edge) in spot.linked.iter_mut().zip(edges) {
+        if let Some(node) = nodes.get_mut(*port as usize) {
+            for (linked, edge) in node.spot.linked.iter_mut().zip(edges) {
                 *linked |= edge;
             }
         }
@@ -172,45 +169,41 @@ pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 }
 
 /// Works out every link of the home network at both edges of its band.
-///
-/// # Errors
-/// [`Error::Full`] where findings or links find no room.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    let Some(network) = tree.home_network else { return Ok(()) };
-    tune(tree, desk.edges, desk.amplifiers, Sense::Network);
-    let mut batch = Batch::default();
-    batch.take(&mut [network.band.low.mhz(), network.band.high.mhz()].into_iter());
-    evaluate(tree, desk.rows, &batch, Sense::Network);
-    outward(desk.edges, desk.rows, desk.planes);
+pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+    let Some(network) = tree.home_network else { return };
+    tune(tree, desk.nodes, desk.stages, Sense::Network);
+    desk.slate.batch = Batch::NEW;
+    desk.slate.batch.push(network.band.low.mhz());
+    desk.slate.batch.push(network.band.high.mhz());
+    spread_out(tree, desk, Sense::Network);
+    let mut row = 0;
     for (index, from) in tree.members.iter().enumerate() {
         for to in tree.members.iter().skip(index + 1) {
-            let ways = Ways { tree, planes: desk.planes, batch: &batch, sense: Sense::Network };
-            let losses = ways.loss(*from, *to);
-            for ((_, mhz), loss) in batch.frequencies().zip(losses) {
-                desk.layout.put_link(desk.cells, loss)?;
-                judge_link(desk, network.max_loss, (*from, *to), mhz, loss)?;
-            }
+            judge_link(tree, desk, network.max_loss, *from, *to, row);
+            row += 2;
         }
     }
-    Ok(())
 }
 
-fn judge_link(
-    desk: &mut Desk<'_>,
-    limit: f32,
-    (from, to): (OutletId, OutletId),
-    mhz: f32,
-    loss: f32,
-) -> Result<(), Error> {
-    if limit == f32::INFINITY {
-        return Ok(());
+/// Works out one link; `row` is the place of its first figure.
+#[cfg_attr(target_os = "none", inline(never))]
+fn judge_link(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, limit: f32, from: OutletId, to: OutletId, row: usize) {
+    let port = |outlet: OutletId| tree.outlets.get(outlet.index()).map_or(0, |outlet| outlet.port);
+    let losses = loss_between(tree, desk, port(from), port(to), Sense::Network);
+    for (lane, mhz) in desk.slate.batch.frequencies() {
+        let figure = Figure::alone(at(&losses, lane));
+        if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(row + lane) {
+            *cell = figure;
+        }
+        let findings = desk.findings.about(At::Outlet(from)).other(At::Outlet(to)).mhz(mhz);
+        if limit == f32::INFINITY {
+            continue;
+        }
+        if figure.nominal == BLOCKED {
+            findings.raise(Code::HomeLinkWeak, Verdict::Fail, BLOCKED, limit);
+        } else {
+            findings.not_above(Code::HomeLinkWeak, &figure, Bound::at_most(limit));
+        }
     }
-    let (at, other) = (At::Outlet(from), At::Outlet(to));
-    if loss == BLOCKED {
-        let blocked = Finding::new(Code::HomeLinkWeak, Verdict::Fail, at).other(other).mhz(mhz);
-        return raise(desk.findings, &Finding { limit: Some(limit), ..blocked });
-    }
-    let about = About::new(Code::HomeLinkWeak, at).other(other).mhz(mhz);
-    not_above(desk.findings, &about, &Figure::alone(loss), Bound::at_most(limit))
 }

@@ -11,8 +11,9 @@ mod wiring;
 mod workspace;
 
 pub use finding::{At, Code, Finding, Verdict};
-pub(crate) use finding::{note, raise};
-pub(crate) use judge::{About, Bound, not_above, not_below};
+pub(crate) use judge::Bound;
+pub(crate) use layout::Column;
 pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
-pub(crate) use workspace::Desk;
+pub(crate) use spots::Spot;
 pub use workspace::Workspace;
+pub(crate) use workspace::{Desk, spread_out};

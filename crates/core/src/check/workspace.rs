@@ -3,14 +3,14 @@
 use heapless::{Vec, VecView};
 
 use super::finding::Finding;
+use super::judge::Findings;
 use super::layout::Layout;
 use super::report::Report;
-use super::spots::{Spot, survey};
+use super::spots::survey;
 use super::{powering, wiring};
-use crate::feed::{self, DcPort};
-use crate::noise::Excess;
-use crate::walk::{AmplifierRows, Batch, Edge, Plane, Row, Sense, evaluate, lay_out, outward, tune};
-use crate::{Error, Figure, Tree, between, forward, load, reverse};
+use crate::noise::Floor;
+use crate::walk::{Batch, LANES, Lanes, Node, Row, Sense, Stage, evaluate, lay_out, outward, tune};
+use crate::{Error, Figure, Tree, between, feed, forward, load, reverse};
 
 /// What a check needs to work in and leaves its figures in.
 ///
@@ -19,7 +19,7 @@ use crate::{Error, Figure, Tree, between, forward, load, reverse};
 /// to four), `CELLS` figures (for each outlet two, and one for each frequency of its levels, of
 /// its noise and of its transmit levels; two for each link), `AMPLIFIERS` amplifiers and
 /// `FINDINGS` findings. Nothing is kept from one check to the next.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Workspace<
     const PORTS: usize,
     const ROWS: usize,
@@ -27,35 +27,35 @@ pub struct Workspace<
     const AMPLIFIERS: usize,
     const FINDINGS: usize,
 > {
+    slate: Slate,
     rows: Vec<Row, ROWS>,
-    edges: Vec<Edge, PORTS>,
-    planes: Vec<Plane, PORTS>,
-    spots: Vec<Spot, PORTS>,
-    totals: Vec<[f32; 3], PORTS>,
-    power: Vec<DcPort, PORTS>,
-    order: Vec<u16, PORTS>,
-    amplifiers: Vec<AmplifierRows, AMPLIFIERS>,
-    excess: Vec<Excess, AMPLIFIERS>,
-    inputs: Vec<Figure, AMPLIFIERS>,
+    nodes: Vec<Node, PORTS>,
+    stages: Vec<Stage, AMPLIFIERS>,
     cells: Vec<Figure, CELLS>,
     findings: Vec<Finding, FINDINGS>,
 }
 
+/// What one step leaves for the next. Here, and not on the stack, it costs a step's callers nothing.
+#[derive(Debug)]
+pub(crate) struct Slate {
+    pub(crate) layout: Layout,
+    /// The frequencies at work.
+    pub(crate) batch: Batch,
+    /// Levels at the entry, in dBmV.
+    pub(crate) levels: Lanes,
+    pub(crate) floor: Floor,
+    /// How much more power modems send than in one channel, in dB.
+    pub(crate) together: f32,
+}
+
 /// The same room whatever its capacities, so that the calculations exist once.
 pub(crate) struct Desk<'w> {
-    pub(crate) layout: Layout,
+    pub(crate) slate: &'w mut Slate,
     pub(crate) rows: &'w mut VecView<Row>,
-    pub(crate) edges: &'w mut VecView<Edge>,
-    pub(crate) planes: &'w mut VecView<Plane>,
-    pub(crate) spots: &'w mut VecView<Spot>,
-    pub(crate) totals: &'w mut VecView<[f32; 3]>,
-    pub(crate) power: &'w mut VecView<DcPort>,
-    pub(crate) order: &'w mut VecView<u16>,
-    pub(crate) amplifiers: &'w mut VecView<AmplifierRows>,
-    pub(crate) excess: &'w mut VecView<Excess>,
-    pub(crate) inputs: &'w mut VecView<Figure>,
+    pub(crate) nodes: &'w mut VecView<Node>,
+    pub(crate) stages: &'w mut VecView<Stage>,
     pub(crate) cells: &'w mut VecView<Figure>,
-    pub(crate) findings: &'w mut VecView<Finding>,
+    pub(crate) findings: Findings<'w>,
 }
 
 impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS: usize, const FINDINGS: usize>
@@ -65,16 +65,16 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     #[must_use]
     pub const fn new() -> Self {
         Self {
+            slate: Slate {
+                layout: Layout::NEW,
+                batch: Batch::NEW,
+                levels: [0.0; LANES],
+                floor: Floor::NEW,
+                together: 0.0,
+            },
             rows: Vec::new(),
-            edges: Vec::new(),
-            planes: Vec::new(),
-            spots: Vec::new(),
-            totals: Vec::new(),
-            power: Vec::new(),
-            order: Vec::new(),
-            amplifiers: Vec::new(),
-            excess: Vec::new(),
-            inputs: Vec::new(),
+            nodes: Vec::new(),
+            stages: Vec::new(),
             cells: Vec::new(),
             findings: Vec::new(),
         }
@@ -86,22 +86,23 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     /// [`Error::Full`] where the home is larger than this room.
     pub fn check<'w, 's>(&'w mut self, tree: &Tree<'w, 's>) -> Result<Report<'w, 's>, Error> {
         let mut desk = Desk {
-            layout: Layout::default(),
+            slate: &mut self.slate,
             rows: self.rows.as_mut_view(),
-            edges: self.edges.as_mut_view(),
-            planes: self.planes.as_mut_view(),
-            spots: self.spots.as_mut_view(),
-            totals: self.totals.as_mut_view(),
-            power: self.power.as_mut_view(),
-            order: self.order.as_mut_view(),
-            amplifiers: self.amplifiers.as_mut_view(),
-            excess: self.excess.as_mut_view(),
-            inputs: self.inputs.as_mut_view(),
+            nodes: self.nodes.as_mut_view(),
+            stages: self.stages.as_mut_view(),
             cells: self.cells.as_mut_view(),
-            findings: self.findings.as_mut_view(),
+            findings: Findings::new(self.findings.as_mut_view()),
         };
         work(tree, &mut desk)?;
-        Ok(Report::new(*tree, desk))
+        Report::new(*tree, desk)
+    }
+}
+
+impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS: usize, const FINDINGS: usize> Default
+    for Workspace<PORTS, ROWS, CELLS, AMPLIFIERS, FINDINGS>
+{
+    fn default() -> Self {
+        Self::new()
     }
 }
 
@@ -111,66 +112,62 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
 #[cfg_attr(target_os = "none", inline(never))]
 fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
     prepare(tree, desk)?;
-    forward(tree, desk)?;
+    report(tree, desk, Sense::Forward);
     load::add_up(tree, desk);
-    load::judge(tree, desk)?;
-    backward(tree, desk)?;
-    reverse::judge_outlets(tree, desk)?;
-    between::judge_links(tree, desk)?;
-    feed::solve(tree, desk.power, desk.order)?;
-    powering::judge(tree, desk)?;
-    between::mark_links(tree, desk);
-    wiring::judge(tree, desk)
-}
-
-/// Forward: reported levels with tilt and noise.
-#[cfg_attr(target_os = "none", inline(never))]
-fn forward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    tune(tree, desk.edges, desk.amplifiers, Sense::Forward);
-    let mut batch = Batch::default();
-    let mut row = 0;
-    while batch.take(&mut forward::frequencies(tree).skip(row)) {
-        spread_out(tree, desk, &batch, Sense::Forward);
-        forward::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
+    load::judge(tree, desk);
+    report(tree, desk, Sense::Return);
+    reverse::judge_outlets(tree, desk);
+    between::judge_links(tree, desk);
+    feed::solve(tree, desk.stages, desk.nodes);
+    powering::judge(tree, desk);
+    between::mark_links(tree, desk.nodes);
+    wiring::judge(tree, desk);
     Ok(())
 }
 
-/// Return: transmit levels, and what modems bring elsewhere.
-#[cfg_attr(target_os = "none", inline(never))]
-fn backward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    tune(tree, desk.edges, desk.amplifiers, Sense::Return);
-    let mut batch = Batch::default();
-    let mut row = 0;
-    while batch.take(&mut reverse::frequencies(tree).skip(row)) {
-        spread_out(tree, desk, &batch, Sense::Return);
-        reverse::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
-    Ok(())
-}
-
-/// Lays out tables, edges and cells for a home.
+/// Lays out tables, ports and cells for a home.
 #[cfg_attr(target_os = "none", inline(never))]
 fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    desk.findings.clear();
-    lay_out(tree, desk.rows, desk.edges, desk.amplifiers)?;
-    survey(tree, desk.amplifiers, desk.spots)?;
-    desk.layout = Layout::new(tree, desk.cells)?;
-    ready(desk.planes, tree.ports.len(), "ports")?;
-    ready(desk.totals, tree.ports.len(), "ports")?;
-    ready(desk.excess, desk.amplifiers.len(), "amplifiers")?;
-    ready(desk.inputs, desk.amplifiers.len(), "amplifiers")
+    lay_out(tree, desk.rows, desk.nodes, desk.stages)?;
+    survey(tree, desk.stages, desk.nodes);
+    desk.slate.layout = Layout::new(tree, desk.cells)?;
+    Ok(())
 }
 
-fn ready<T: Clone + Default>(store: &mut VecView<T>, count: usize, what: &'static str) -> Result<(), Error> {
-    let capacity = store.capacity();
-    store.resize_default(count).map_err(|_| Error::Full { what, capacity })
-}
-
+/// Works out and judges what is reported of one sense, a batch of frequencies at a time: forward, levels with
+/// tilt and noise; return, transmit levels and what modems bring elsewhere.
 #[cfg_attr(target_os = "none", inline(never))]
-fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, sense: Sense) {
-    evaluate(tree, desk.rows, batch, sense);
-    outward(desk.edges, desk.rows, desk.planes);
+fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
+    tune(tree, desk.nodes, desk.stages, sense);
+    let (mut row, mut last) = (0, 0.0);
+    loop {
+        let batch = &mut desk.slate.batch;
+        batch.used = 0;
+        while batch.used < LANES
+            && let Some(mhz) =
+                if sense == Sense::Return { reverse::after(tree, last) } else { forward::after(tree, last) }
+        {
+            batch.push(mhz);
+            last = mhz;
+        }
+        let used = batch.used;
+        if used == 0 {
+            return;
+        }
+        spread_out(tree, desk, sense);
+        if sense == Sense::Return {
+            reverse::judge(tree, desk, row);
+        } else {
+            forward::judge(tree, desk, row);
+        }
+        row += used;
+    }
+}
+
+/// Works out what is lost on the way to every port, at the frequencies of the batch.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
+    desk.slate.batch.seal();
+    evaluate(tree, desk.rows, &desk.slate.batch, sense);
+    outward(desk.nodes, desk.rows);
 }

@@ -4,7 +4,8 @@ use heapless::VecView;
 
 use super::Sense;
 use super::batch::{Batch, LANES, Lanes, each};
-use super::edges::{AmplifierRows, Edge, Kind};
+use super::edges::{Edge, Kind, Stage};
+use super::node::Node;
 use crate::curve::{Between, Line};
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
@@ -138,7 +139,7 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
     }
 }
 
-/// Finds the tables of a home and how each port follows from the one before it.
+/// Finds the tables of a home, how each port follows from the one before it, and what is known of it from there.
 ///
 /// # Errors
 /// [`Error::Full`] where rows, ports or amplifiers find no room.
@@ -146,44 +147,55 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
-    edges: &mut VecView<Edge>,
-    amplifiers: &mut VecView<AmplifierRows>,
+    nodes: &mut VecView<Node>,
+    stages: &mut VecView<Stage>,
 ) -> Result<(), Error> {
     rows.clear();
-    edges.clear();
-    amplifiers.clear();
-    push_edge(edges, Edge::ENTRY)?;
+    nodes.clear();
+    stages.clear();
+    push(nodes, Node::NEW, "ports")?;
     for (index, placed) in tree.parts.iter().enumerate() {
-        let index = index as u16;
-        if let Some(spec) = placed.part.amplifier() {
-            let mut rows_of = AmplifierRows { part: index, ..AmplifierRows::default() };
+        let amplifier = placed.part.amplifier();
+        if let Some(spec) = amplifier {
+            let mut stage = Stage::new(index as u16);
             let spread = spec.spread.db();
             for (slot, table, curve, spread) in [
-                (&mut rows_of.gain, Table::Gain, Some(&spec.gain), spread),
-                (&mut rows_of.back, Table::Return, spec.return_gain.as_ref(), spread),
-                (&mut rows_of.network, Table::Network, spec.network_loss.as_ref(), 0.0),
+                (&mut stage.gain, Table::Gain, Some(&spec.gain), spread),
+                (&mut stage.back, Table::Return, spec.return_gain.as_ref(), spread),
+                (&mut stage.network, Table::Network, spec.network_loss.as_ref(), 0.0),
             ] {
                 if curve.is_some_and(|curve| !curve.is_flat()) {
-                    *slot = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
+                    *slot = row_for(rows, placed.like, table, Between::Linear, spread)?;
                 }
             }
-            let capacity = amplifiers.capacity();
-            amplifiers.push(rows_of).map_err(|_| Error::Full { what: "amplifiers", capacity })?;
+            push(stages, stage, "amplifiers")?;
         }
         for number in 0..placed.part.ways() {
-            let mut edge = edge(tree, placed, number, rows)?;
-            if edges.get(edge.from as usize).is_some_and(|from| from.kind == Kind::Silent) {
-                edge.kind = Kind::Silent;
+            push(nodes, Node::NEW, "ports")?;
+            let [done @ .., node] = nodes.as_mut_slice() else { continue };
+            let edge = edge(tree, placed, number, rows)?;
+            let Some(from) = done.get(edge.from as usize) else { continue };
+            node.edge = edge;
+            if from.edge.kind == Kind::Silent {
+                node.edge.kind = Kind::Silent;
             }
-            push_edge(edges, edge)?;
+            node.spot = from.spot;
+            if let Some(spec) = amplifier
+                && number < spec.outputs
+            {
+                node.spot.above = stages.len() as u16;
+                node.spot.amplified += 1;
+                node.spot.no_return |= spec.return_gain.is_none();
+            }
         }
     }
     Ok(())
 }
 
-fn push_edge(edges: &mut VecView<Edge>, edge: Edge) -> Result<(), Error> {
-    let capacity = edges.capacity();
-    edges.push(edge).map_err(|_| Error::Full { what: "ports", capacity })
+/// Puts one more into a store.
+fn push<T>(store: &mut VecView<T>, item: T, what: &'static str) -> Result<(), Error> {
+    let capacity = store.capacity();
+    store.push(item).map_err(|_| Error::Full { what, capacity })
 }
 
 #[cfg_attr(target_os = "none", inline(never))]
@@ -202,7 +214,7 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
                 edge.cases = edge.cases.map(|factor| factor * loss.db());
             } else {
                 edge.kind = Kind::Scaled;
-                edge.row = row_for(rows, Row::new(placed.like, Table::Way(number), Between::SquareRoot, 0.0))?;
+                edge.row = row_for(rows, placed.like, Table::Way(number), Between::SquareRoot, 0.0)?;
             }
         }
         PortLoss::Table(Slope { curve: Curve::Flat(loss), spread }) => {
@@ -215,7 +227,7 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
             });
             let table = Table::Way(first.unwrap_or(number));
             edge.kind = Kind::Table;
-            edge.row = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
+            edge.row = row_for(rows, placed.like, table, Between::Linear, spread)?;
         }
         PortLoss::Amplified => edge.kind = Kind::Amplified,
         PortLoss::None => edge.kind = Kind::Silent,
@@ -223,13 +235,12 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
     Ok(edge)
 }
 
-/// The row of a table, this one if it is the first to ask.
+/// The row of a table, a new one for the first who asks.
 #[cfg_attr(target_os = "none", inline(never))]
-fn row_for(rows: &mut VecView<Row>, row: Row) -> Result<u16, Error> {
-    if let Some(index) = rows.iter().position(|known| known.part == row.part && known.table == row.table) {
+fn row_for(rows: &mut VecView<Row>, part: u16, table: Table, between: Between, spread: f32) -> Result<u16, Error> {
+    if let Some(index) = rows.iter().position(|known| known.part == part && known.table == table) {
         return Ok(index as u16);
     }
-    let capacity = rows.capacity();
-    rows.push(row).map_err(|_| Error::Full { what: "different tables", capacity })?;
+    push(rows, Row::new(part, table, between, spread), "different tables")?;
     Ok(rows.len() as u16 - 1)
 }
