@@ -173,7 +173,7 @@ pub(crate) fn mark_links(tree: &Tree<'_, '_>, nodes: &mut [Node]) {
 pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(network) = tree.home_network else { return };
     tune(tree, desk.nodes, desk.stages, Sense::Network);
-    desk.slate.batch = Batch::NEW;
+    desk.slate.batch.used = 0;
     desk.slate.batch.push(network.band.low.mhz());
     desk.slate.batch.push(network.band.high.mhz());
     spread_out(tree, desk, Sense::Network);

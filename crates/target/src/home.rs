@@ -81,7 +81,7 @@ static OUTLETS: [(u8, Outlet, bool); 8] = [
 /// [`Error::Full`] where a capacity above is too small, or the second time.
 pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
     const TWICE: Error = Error::Full { what: "reference homes", capacity: 1 };
-    let home = HOME.put(Premises::new(specs::SERVICE, specs::ENTRY)).ok_or(TWICE)?;
+    let home = HOME.take().ok_or(TWICE)?.write(Premises::new(specs::SERVICE, specs::ENTRY));
     for (after, way, part) in &PARTS {
         home.add(port(home, *after, *way)?, *part)?;
     }
@@ -93,13 +93,8 @@ pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
     }
     home.add_supply(port(home, SUPPLY, Way::Only)?, specs::SUPPLY)?;
     home.set_climate(specs::CLIMATE);
-    for (device, limits) in [
-        (Device::VoiceModem, specs::VOICE_MODEM),
-        (Device::Modem, specs::MODEM),
-        (Device::SetTop, specs::SET_TOP),
-        (Device::Tv, specs::TV),
-    ] {
-        home.set_limits(device, limits);
+    for (device, limits) in &specs::LIMITS {
+        home.set_limits(*device, *limits);
     }
     home.set_target(Device::VoiceModem, specs::TARGET);
     home.set_home_network(HomeNetwork { band: specs::NETWORK, max_loss: 50.0 });

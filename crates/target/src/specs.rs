@@ -1,9 +1,9 @@
 //! What the reference home is made of. All of it is `const` data in flash, none of it costs RAM; all invented.
 
 use legwork::{
-    Amplifier, Amps, Band, Block, Bond, Cable, Climate, Conductor, Curve, Db, DcPorts, Draw, Entry, Equalizer, Error,
-    Filter, Frequency, Joint, Legs, Length, Limits, Ohms, Percent, Place, Point, Points, Service, Split, Splitter,
-    Supply, Temperature, Volts, Watts,
+    Amplifier, Amps, Band, Block, Bond, Cable, Climate, Conductor, Curve, Db, DcPorts, Device, Draw, Entry, Equalizer,
+    Error, Filter, Frequency, Joint, Legs, Length, Limits, Ohms, Percent, Place, Point, Points, Service, Split,
+    Splitter, Supply, Temperature, Volts, Watts,
 };
 
 const fn at(mhz: f32, db: f32) -> Point {
@@ -168,7 +168,7 @@ pub const VOICE_MODEM: Limits = Limits {
     neighbour: Some(24.0),
 };
 /// A modem's limits.
-pub const MODEM: Limits = Limits {
+const MODEM: Limits = Limits {
     forward: (-10.0, 12.0),
     total: 32.0,
     tilt: 14.0,
@@ -178,7 +178,7 @@ pub const MODEM: Limits = Limits {
     neighbour: Some(26.0),
 };
 /// A set-top box's limits.
-pub const SET_TOP: Limits = Limits {
+const SET_TOP: Limits = Limits {
     forward: (-10.0, 14.0),
     total: 34.0,
     tilt: 13.0,
@@ -190,5 +190,8 @@ pub const SET_TOP: Limits = Limits {
 /// A television's limits.
 pub const TV: Limits =
     Limits { forward: (-10.0, 15.0), total: 35.0, tilt: 14.0, cnr: 36.0, neighbour: Some(36.0), ..Limits::NONE };
+/// What devices take.
+pub static LIMITS: [(Device, Limits); 4] =
+    [(Device::VoiceModem, VOICE_MODEM), (Device::Modem, MODEM), (Device::SetTop, SET_TOP), (Device::Tv, TV)];
 /// What the operator aims for at a voice modem.
 pub const TARGET: Limits = Limits { forward: (-6.0, 8.0), ..Limits::NONE };

@@ -3,7 +3,7 @@
 use heapless::VecView;
 
 use super::finding::{At, Code, Finding, Verdict};
-use crate::{Error, Figure};
+use crate::Figure;
 
 /// What a figure must not leave: a limit, and an operator's target inside it.
 #[derive(Clone, Copy)]
@@ -42,12 +42,9 @@ impl<'w> Findings<'w> {
         Self { known, at: At::Entry, other: None, mhz: None, lost: false }
     }
 
-    /// All of them.
-    ///
-    /// # Errors
-    /// [`Error::Full`] where one was lost.
-    pub(crate) fn all(self) -> Result<&'w [Finding], Error> {
-        if self.lost { Err(Error::Full { what: "findings", capacity: self.known.capacity() }) } else { Ok(self.known) }
+    /// All of them, or [`None`] where one was lost.
+    pub(crate) fn all(self) -> Option<&'w [Finding]> {
+        (!self.lost).then_some(self.known)
     }
 
     /// The next ones are about a place.
@@ -129,8 +126,10 @@ impl<'w> Findings<'w> {
             if verdict > known.verdict || (verdict == known.verdict && finding.beyond() > known.beyond()) {
                 *known = finding;
             }
+        } else if self.known.is_full() {
+            self.lost = true;
         } else {
-            self.lost |= self.known.push(finding).is_err();
+            let _ = self.known.push(finding);
         }
     }
 }

@@ -4,7 +4,8 @@
 
 use heapless::VecView;
 
-use crate::{Error, Figure, Tree, forward, reverse};
+use super::Store;
+use crate::{Figure, Tree, forward, reverse};
 
 /// What is worked out for an outlet, in this order; but for the first two at each of its frequencies.
 #[derive(Clone, Copy)]
@@ -32,8 +33,8 @@ impl Layout {
     /// The shape of a home's report, with its cells made ready.
     ///
     /// # Errors
-    /// [`Error::Full`] where the cells find no room.
-    pub(crate) fn new(tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<Self, Error> {
+    /// [`Store::Figures`] where they find no room.
+    pub(crate) fn new(tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<Self, Store> {
         let forward = forward::frequencies(tree).count();
         let cnr = if tree.entry.cnr.is_some() { forward } else { 0 };
         let transmit = reverse::frequencies(tree).count();
@@ -41,11 +42,9 @@ impl Layout {
         let links = tree.outlets.len() * stride;
         let members = tree.home_network.map_or(0, |_| tree.members.len());
         cells.clear();
-        let capacity = cells.capacity();
         // Two for each pair of members.
-        cells
-            .resize(links + members * members.saturating_sub(1), Figure::alone(0.0))
-            .map_err(|_| Error::Full { what: "figures", capacity })?;
+        let count = links + members * members.saturating_sub(1);
+        cells.resize(count, Figure::alone(0.0)).map_err(|_| Store::Figures)?;
         Ok(Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links })
     }
 

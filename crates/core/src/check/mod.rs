@@ -16,4 +16,4 @@ pub(crate) use layout::Column;
 pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
 pub(crate) use spots::Spot;
 pub use workspace::Workspace;
-pub(crate) use workspace::{Desk, spread_out};
+pub(crate) use workspace::{Desk, Store, spread_out};

@@ -9,7 +9,7 @@ use super::powering::judge_feed;
 use super::workspace::Desk;
 use crate::feed::{COLLAPSED, Feed, feeds, given};
 use crate::walk::{Node, Stage};
-use crate::{Device, Error, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
+use crate::{Device, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
 
 /// Everything that a check worked out.
 #[derive(Clone, Copy, Debug)]
@@ -92,12 +92,9 @@ pub struct LinkReport {
 }
 
 impl<'w, 's> Report<'w, 's> {
-    /// A view of a desk after work.
-    ///
-    /// # Errors
-    /// [`Error::Full`] where findings found no room.
-    pub(super) fn new(tree: Tree<'w, 's>, desk: Desk<'w>) -> Result<Self, Error> {
-        Ok(Self {
+    /// A view of a desk after work; [`None`] where findings found no room.
+    pub(super) fn new(tree: Tree<'w, 's>, desk: Desk<'w>) -> Option<Self> {
+        Some(Self {
             tree,
             layout: &desk.slate.layout,
             nodes: desk.nodes.as_slice(),

@@ -35,6 +35,16 @@ pub struct Workspace<
     findings: Vec<Finding, FINDINGS>,
 }
 
+/// What can be full: a register's worth of [`Error`] for the steps in between.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Store {
+    Ports,
+    Tables,
+    Figures,
+    Amplifiers,
+    Findings,
+}
+
 /// What one step leaves for the next. Here, and not on the stack, it costs a step's callers nothing.
 #[derive(Debug)]
 pub(crate) struct Slate {
@@ -93,8 +103,14 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
             cells: self.cells.as_mut_view(),
             findings: Findings::new(self.findings.as_mut_view()),
         };
-        work(tree, &mut desk)?;
-        Report::new(*tree, desk)
+        let done = work(tree, &mut desk).and_then(|()| Report::new(*tree, desk).ok_or(Store::Findings));
+        done.map_err(|store| match store {
+            Store::Ports => Error::Full { what: "ports", capacity: PORTS },
+            Store::Tables => Error::Full { what: "different tables", capacity: ROWS },
+            Store::Figures => Error::Full { what: "figures", capacity: CELLS },
+            Store::Amplifiers => Error::Full { what: "amplifiers", capacity: AMPLIFIERS },
+            Store::Findings => Error::Full { what: "findings", capacity: FINDINGS },
+        })
     }
 }
 
@@ -110,7 +126,7 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
 /// several of them call, stays a function: together their frames would add up on its stack, and
 /// copies in its flash. A host does without, and is a fifth faster.
 #[cfg_attr(target_os = "none", inline(never))]
-fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
+fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     prepare(tree, desk)?;
     report(tree, desk, Sense::Forward);
     load::add_up(tree, desk);
@@ -127,7 +143,7 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
 
 /// Lays out tables, ports and cells for a home.
 #[cfg_attr(target_os = "none", inline(never))]
-fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
+fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     lay_out(tree, desk.rows, desk.nodes, desk.stages)?;
     survey(tree, desk.stages, desk.nodes);
     desk.slate.layout = Layout::new(tree, desk.cells)?;

@@ -8,6 +8,8 @@ use crate::{Case, Curve, Figure, Tree};
 /// How an edge's loss is found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Kind {
+    /// The entry, where nothing is lost yet.
+    Entry,
     /// The same number of decibels at every frequency.
     Flat,
     /// A cable's row times a factor for its length, temperature and spread.
@@ -16,8 +18,6 @@ pub(crate) enum Kind {
     Table,
     /// An amplified output, before [`tune`] has said for which sense.
     Amplified,
-    /// The entry, where nothing is lost yet.
-    Entry,
     /// No signal goes there, nor beyond.
     Silent,
 }
@@ -83,8 +83,9 @@ pub(crate) fn tune(tree: &Tree<'_, '_>, nodes: &mut [Node], stages: &[Stage], se
             None => (Kind::Flat, [0.0; 3]),
         };
         for node in nodes.iter_mut().skip(placed.first_port as usize).take(spec.outputs as usize) {
-            let from = node.edge.from;
-            node.edge = Edge { from, row, kind, cases };
+            node.edge.kind = kind;
+            node.edge.row = row;
+            node.edge.cases = cases;
         }
     }
 }

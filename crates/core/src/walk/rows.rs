@@ -6,11 +6,12 @@ use super::Sense;
 use super::batch::{Batch, LANES, Lanes, each};
 use super::edges::{Edge, Kind, Stage};
 use super::node::Node;
+use crate::check::Store;
 use crate::curve::{Between, Line};
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
-use crate::{Case, Curve, Error, Tree};
+use crate::{Case, Curve, Tree};
 
 /// Which table of a part a row holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -142,77 +143,85 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
 /// Finds the tables of a home, how each port follows from the one before it, and what is known of it from there.
 ///
 /// # Errors
-/// [`Error::Full`] where rows, ports or amplifiers find no room.
+/// The [`Store`] in which rows, ports or amplifiers find no room.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
     nodes: &mut VecView<Node>,
     stages: &mut VecView<Stage>,
-) -> Result<(), Error> {
+) -> Result<(), Store> {
     rows.clear();
     nodes.clear();
     stages.clear();
-    push(nodes, Node::NEW, "ports")?;
     for (index, placed) in tree.parts.iter().enumerate() {
-        let amplifier = placed.part.amplifier();
-        if let Some(spec) = amplifier {
-            let mut stage = Stage::new(index as u16);
+        if let Some(spec) = placed.part.amplifier() {
+            push(stages, Stage::new(index as u16), Store::Amplifiers)?;
+            let [.., stage] = stages.as_mut_slice() else { continue };
             let spread = spec.spread.db();
-            for (slot, table, curve, spread) in [
-                (&mut stage.gain, Table::Gain, Some(&spec.gain), spread),
-                (&mut stage.back, Table::Return, spec.return_gain.as_ref(), spread),
-                (&mut stage.network, Table::Network, spec.network_loss.as_ref(), 0.0),
-            ] {
-                if curve.is_some_and(|curve| !curve.is_flat()) {
-                    *slot = row_for(rows, placed.like, table, Between::Linear, spread)?;
-                }
-            }
-            push(stages, stage, "amplifiers")?;
+            stage.gain = row_of(rows, placed, Table::Gain, Some(&spec.gain), spread)?;
+            stage.back = row_of(rows, placed, Table::Return, spec.return_gain.as_ref(), spread)?;
+            stage.network = row_of(rows, placed, Table::Network, spec.network_loss.as_ref(), 0.0)?;
         }
-        for number in 0..placed.part.ways() {
-            push(nodes, Node::NEW, "ports")?;
-            let [done @ .., node] = nodes.as_mut_slice() else { continue };
-            let edge = edge(tree, placed, number, rows)?;
-            let Some(from) = done.get(edge.from as usize) else { continue };
-            node.edge = edge;
-            if from.edge.kind == Kind::Silent {
-                node.edge.kind = Kind::Silent;
-            }
-            node.spot = from.spot;
-            if let Some(spec) = amplifier
-                && number < spec.outputs
-            {
-                node.spot.above = stages.len() as u16;
-                node.spot.amplified += 1;
-                node.spot.no_return |= spec.return_gain.is_none();
-            }
+    }
+    for port in tree.ports {
+        push(nodes, Node::NEW, Store::Ports)?;
+        let [done @ .., node] = nodes.as_mut_slice() else { continue };
+        let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
+        let Some(from) = done.get(placed.after as usize) else { continue };
+        node.edge.from = placed.after;
+        follow(tree, placed, port.number, rows, &mut node.edge)?;
+        if from.edge.kind == Kind::Silent {
+            node.edge.kind = Kind::Silent;
+        }
+        node.spot.above = from.spot.above;
+        node.spot.amplified = from.spot.amplified;
+        node.spot.no_return = from.spot.no_return;
+        if let Some(spec) = placed.part.amplifier()
+            && port.number < spec.outputs
+        {
+            let before = stages.iter().take_while(|stage| stage.part <= port.owner).count();
+            node.spot.above = before as u16;
+            node.spot.amplified += 1;
+            node.spot.no_return |= spec.return_gain.is_none();
         }
     }
     Ok(())
 }
 
 /// Puts one more into a store.
-fn push<T>(store: &mut VecView<T>, item: T, what: &'static str) -> Result<(), Error> {
-    let capacity = store.capacity();
-    store.push(item).map_err(|_| Error::Full { what, capacity })
+#[inline(always)]
+fn push<T>(items: &mut VecView<T>, item: T, store: Store) -> Result<(), Store> {
+    if items.is_full() {
+        return Err(store);
+    }
+    let _ = items.push(item);
+    Ok(())
 }
 
+/// How a way out of a part follows from its input.
 #[cfg_attr(target_os = "none", inline(never))]
-fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView<Row>) -> Result<Edge, Error> {
-    let from = placed.after;
-    let mut edge = Edge { from, row: 0, kind: Kind::Flat, cases: [0.0; 3] };
+fn follow(
+    tree: &Tree<'_, '_>,
+    placed: &Placed<'_>,
+    number: u8,
+    rows: &mut VecView<Row>,
+    edge: &mut Edge,
+) -> Result<(), Store> {
+    edge.kind = Kind::Flat;
     match placed.part.loss(number) {
         PortLoss::Fixed(loss) => edge.cases = [loss; 3],
         PortLoss::Run(cable, length, place) => {
             let spread = cable.spread.percent() * 0.01;
-            edge.cases = Case::ALL.map(|case| {
+            for (slot, case) in edge.cases.iter_mut().zip(Case::ALL) {
                 let factor = cable.loss_factor(length, tree.climate.temperature(place, case));
-                not_negative(factor * (1.0 + case.sign() * spread))
-            });
-            if let Curve::Flat(loss) = cable.loss {
-                edge.cases = edge.cases.map(|factor| factor * loss.db());
-            } else {
+                let factor = not_negative(factor * (1.0 + case.sign() * spread));
+                *slot = match cable.loss {
+                    Curve::Flat(loss) => factor * loss.db(),
+                    Curve::Points(_) => factor,
+                };
+            }
+            if !cable.loss.is_flat() {
                 edge.kind = Kind::Scaled;
                 edge.row = row_for(rows, placed.like, Table::Way(number), Between::SquareRoot, 0.0)?;
             }
@@ -232,15 +241,29 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
         PortLoss::Amplified => edge.kind = Kind::Amplified,
         PortLoss::None => edge.kind = Kind::Silent,
     }
-    Ok(edge)
+    Ok(())
+}
+
+/// The row of an amplifier's table; [`Stage::FLAT`] where it is one value or none.
+fn row_of(
+    rows: &mut VecView<Row>,
+    placed: &Placed<'_>,
+    table: Table,
+    curve: Option<&Curve<'_>>,
+    spread: f32,
+) -> Result<u16, Store> {
+    match curve {
+        Some(Curve::Points(_)) => row_for(rows, placed.like, table, Between::Linear, spread),
+        _ => Ok(Stage::FLAT),
+    }
 }
 
 /// The row of a table, a new one for the first who asks.
 #[cfg_attr(target_os = "none", inline(never))]
-fn row_for(rows: &mut VecView<Row>, part: u16, table: Table, between: Between, spread: f32) -> Result<u16, Error> {
+fn row_for(rows: &mut VecView<Row>, part: u16, table: Table, between: Between, spread: f32) -> Result<u16, Store> {
     if let Some(index) = rows.iter().position(|known| known.part == part && known.table == table) {
         return Ok(index as u16);
     }
-    push(rows, Row::new(part, table, between, spread), "different tables")?;
+    push(rows, Row::new(part, table, between, spread), Store::Tables)?;
     Ok(rows.len() as u16 - 1)
 }
