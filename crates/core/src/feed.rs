@@ -13,7 +13,7 @@ use crate::walk::{Node, Stage};
 use crate::{Amplifier, Case, Draw, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// What DC does at one port.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct DcPort {
     /// The supply that reaches it: its number plus one; 0 for none, [`JOINED`](Self::JOINED) for several.
     pub(crate) zone: u16,
@@ -41,10 +41,6 @@ impl DcPort {
     pub(crate) fn all_hold(&self) -> bool {
         self.volts.iter().all(|volts| *volts != COLLAPSED)
     }
-
-    /// No DC.
-    pub(crate) const NEW: Self =
-        Self { zone: 0, toward: 0, queued: 0, volts: [0.0; 3], ohms: 0.0, step: 0.0, constant: 0.0, slope: 0.0 };
 }
 
 /// Stands for a voltage that does not exist.

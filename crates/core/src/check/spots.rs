@@ -5,7 +5,7 @@ use crate::walk::{Node, Stage};
 use crate::{Device, Occupant, Tree};
 
 /// One port, in the light of what lies on its way to the entry and behind it.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Spot {
     /// The nearest amplifier whose amplified output is on the way: its number among the
     /// amplifiers plus one, 0 for none.
@@ -22,19 +22,6 @@ pub(crate) struct Spot {
     pub(crate) device_behind: bool,
     /// Members of the home network talk through it, at the lower and at the upper edge of its band.
     pub(crate) linked: [bool; 2],
-}
-
-impl Spot {
-    /// A port with nothing on its way nor behind it.
-    pub(crate) const NEW: Self = Self {
-        above: 0,
-        amplified: 0,
-        no_return: false,
-        wants_total: false,
-        modem_behind: false,
-        device_behind: false,
-        linked: [false; 2],
-    };
 }
 
 /// Finds out what stands behind every port, and where a total is asked for.

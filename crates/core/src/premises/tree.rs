@@ -266,14 +266,7 @@ impl<'a, 's> Tree<'a, 's> {
 }
 
 fn limits_of(all: &[Limits; 4], device: Device) -> &Limits {
-    let [modem, voice_modem, set_top, tv] = all;
-    match device {
-        Device::Modem => modem,
-        Device::VoiceModem => voice_modem,
-        Device::SetTop => set_top,
-        Device::Tv => tv,
-        Device::Unused => &Limits::NONE,
-    }
+    all.get(device as usize).unwrap_or(&Limits::NONE)
 }
 
 /// A walk of parts from a port up to the entry.

@@ -18,8 +18,11 @@ pub(crate) struct Node {
 
 impl Node {
     /// The entry, or any port before more is known.
-    pub(crate) const NEW: Self =
-        Self { edge: Edge::ENTRY, plane: [[0.0; LANES]; 3], total: [0.0; 3], spot: Spot::NEW, power: DcPort::NEW };
+    #[inline(always)]
+    pub(crate) fn new() -> Self {
+        let plane = [[0.0; LANES]; 3];
+        Self { edge: Edge::ENTRY, plane, total: [0.0; 3], spot: Spot::default(), power: DcPort::default() }
+    }
 
     /// What is lost on the way here in the three cases, in dB.
     pub(crate) fn lost(&self, lane: usize) -> [f32; 3] {

@@ -165,7 +165,7 @@ pub(crate) fn lay_out(
         }
     }
     for port in tree.ports {
-        push(nodes, Node::NEW, Store::Ports)?;
+        push(nodes, Node::new(), Store::Ports)?;
         let [done @ .., node] = nodes.as_mut_slice() else { continue };
         let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
         let Some(from) = done.get(placed.after as usize) else { continue };
