@@ -6,165 +6,119 @@
 
 use crate::check::{At, Bound, Code, Desk, Verdict, spread_out};
 use crate::math::min;
-use crate::premises::{Placed, Port};
-use crate::walk::{Batch, LANES, Lanes, Node, Sense, at, tune};
+use crate::premises::Placed;
+use crate::walk::{LANES, Lanes, Node, Sense, at, tune};
 use crate::{Amplifier, Figure, Frequency, OutletId, Part, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
 
 /// Nominal loss in dB from the outlet at one port to that at another, at the frequencies of the batch,
-/// [`BLOCKED`] where nothing passes.
+/// [`BLOCKED`] where nothing passes. In the home network's band the ports on the way are marked as linked.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn loss_between(tree: &Tree<'_, '_>, desk: &Desk<'_>, from: u16, to: u16, sense: Sense) -> Lanes {
+pub(crate) fn loss_between(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, from: u16, to: u16, sense: Sense) -> Lanes {
     let mut losses = [BLOCKED; LANES];
-    Ways { tree, nodes: desk.nodes, batch: &desk.slate.batch, sense }.find(from, to, &mut losses);
+    find(tree, desk, from, to, sense, &mut losses);
     losses
 }
 
-/// What the ways between outlets are read off: a home after an outward pass.
-#[derive(Clone, Copy)]
-struct Ways<'t, 'a, 's> {
-    tree: &'t Tree<'a, 's>,
-    nodes: &'t [Node],
-    batch: &'t Batch,
-    sense: Sense,
-}
-
-impl<'a, 's> Ways<'_, 'a, 's> {
-    /// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where
-    /// they do not meet.
-    fn find(&self, from: u16, to: u16, losses: &mut Lanes) -> Option<()> {
-        let (mut up, mut down, mut shut) = (from, to, 0);
+/// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where they do not meet.
+fn find(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, from: u16, to: u16, sense: Sense, losses: &mut Lanes) -> Option<()> {
+    let (mut up, mut down, mut shut) = (from, to, 0);
+    let meeting = loop {
+        let (part_up, part_down) = (tree.above(up)?, tree.above(down)?);
+        if core::ptr::eq(part_up, part_down) {
+            break part_up;
+        }
         // The later port is never on the way of the earlier one, so it is the one to climb from.
-        while self.port(up)?.owner != self.port(down)?.owner {
-            let climbs = up > down;
-            let port = if climbs { &mut up } else { &mut down };
-            let placed = self.placed(*port)?;
-            if matches!(placed.part, Part::Amplifier(_)) {
-                shut |= self.shut(*port, !climbs);
-            }
-            *port = placed.after;
+        let climbs = up > down;
+        let (port, placed) = if climbs { (&mut up, part_up) } else { (&mut down, part_down) };
+        // Most parts neither shut a way nor have to be marked.
+        if sense == Sense::Network || placed.part.amplifier().is_some() {
+            shut |= pass(tree, desk, placed, *port, sense, [true; 2], !climbs);
         }
-        if up == down {
-            return None;
+        *port = placed.after;
+    };
+    for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
+        let mhz = desk.slate.batch.mhz(lane);
+        let lost = |desk: &Desk<'_>, port: u16| -> Option<f32> {
+            let Node { plane: [nominal, ..], .. } = desk.nodes.get(port as usize)?;
+            Some(at(nominal, lane))
+        };
+        let (a, b) = (lost(desk, from)?, lost(desk, to)?);
+        if (shut >> lane) & 1 == 0 {
+            let across = across(tree, meeting, up, down, mhz).unwrap_or(BLOCKED);
+            *loss = a - lost(desk, up)? + b - lost(desk, down)? + across;
         }
-        let meeting = self.placed(up)?;
-        let [a, b, x, y] = [self.lost(from)?, self.lost(to)?, self.lost(up)?, self.lost(down)?];
-        for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
-            if (shut >> lane) & 1 == 0 {
-                let across = self.across(meeting, up, down, mhz).unwrap_or(BLOCKED);
-                *loss = at(a, lane) - at(x, lane) + at(b, lane) - at(y, lane) + across;
-            }
+        // Above the meeting part only what a filter sends back comes by.
+        let sends_back = |part: &Part<'_>| match part {
+            Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
+            _ => false,
+        };
+        let mirror = tree.way_up(meeting.after).find(|(_, placed, _)| sends_back(&placed.part));
+        let Some((_, _, top)) = mirror else { continue };
+        let (mut port, edge) = (meeting.after, [lane == 0, lane == 1]);
+        let mut shut = shut | pass(tree, desk, meeting, up, sense, edge, false);
+        shut |= pass(tree, desk, meeting, down, sense, edge, true);
+        while port != top {
+            let placed = tree.above(port)?;
+            shut |= pass(tree, desk, placed, port, sense, edge, true);
+            port = placed.after;
         }
-        shut |= self.shut(up, false) | self.shut(down, true);
-        for (_, placed, through) in self.tree.way_up(meeting.after) {
-            if shut == u8::MAX {
-                break;
-            }
-            if let Part::Filter(filter) = placed.part
-                && let Some(band) = filter.reflects
-            {
-                let top = self.lost(through)?;
-                for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
-                    if (shut >> lane) & 1 == 0 && band.holds(mhz) {
-                        *loss = min(*loss, at(a, lane) + at(b, lane) - 2.0 * at(top, lane));
-                        shut |= 1 << lane;
-                    }
-                }
-            }
-            if matches!(placed.part, Part::Amplifier(_)) {
-                shut |= self.shut(through, false) | self.shut(through, true);
-            }
-        }
-        Some(())
-    }
-
-    /// What a part lets across between two of its ways out.
-    fn across(&self, meeting: &Placed<'_>, a: u16, b: u16, mhz: f32) -> Option<f32> {
-        let frequency = Frequency::unchecked(mhz);
-        let isolation = meeting.part.isolation()?.at(frequency);
-        match meeting.part.amplifier() {
-            Some(spec) if self.amplified(a).is_none() || self.amplified(b).is_none() => {
-                Some(isolation + spec.network_loss.as_ref()?.at(frequency))
-            }
-            _ => Some(isolation),
+        if (shut >> lane) & 1 == 0 {
+            *loss = min(*loss, a + b - 2.0 * lost(desk, top)?);
         }
     }
+    Some(())
+}
 
-    /// The lanes, one bit each, in which no signal gets from a way out of a part to its input, or
-    /// the other way.
-    fn shut(&self, port: u16, downward: bool) -> u8 {
-        let Some(spec) = self.amplified(port) else { return 0 };
-        match self.sense {
-            Sense::Network if spec.network_loss.is_some() => 0,
-            Sense::Network => u8::MAX,
-            _ => match &spec.return_gain {
-                None => u8::MAX,
-                // Nothing goes backwards through gain.
-                Some(gain) if downward => self
-                    .batch
-                    .frequencies()
-                    .fold(0, |shut, (lane, mhz)| shut | (u8::from(gain.at(Frequency::unchecked(mhz)) > 0.0) << lane)),
-                Some(_) => 0,
-            },
-        }
+/// The lanes, one bit each, in which no signal gets from a way out of a part to its input or, if asked, back; in the
+/// home network's band the port is marked as linked, edge by edge.
+#[cfg_attr(target_os = "none", inline(never))]
+fn pass(
+    tree: &Tree<'_, '_>,
+    desk: &mut Desk<'_>,
+    placed: &Placed<'_>,
+    port: u16,
+    sense: Sense,
+    [at_low, at_high]: [bool; 2],
+    downward: bool,
+) -> u8 {
+    if sense == Sense::Network
+        && let Some(node) = desk.nodes.get_mut(port as usize)
+    {
+        let [low, high] = &mut node.spot.linked;
+        *low |= at_low;
+        *high |= at_high;
     }
-
-    /// The amplifier whose amplified output a port is.
-    fn amplified(&self, port: u16) -> Option<&'s Amplifier<'s>> {
-        let spec = self.placed(port)?.part.amplifier()?;
-        (self.port(port)?.number < spec.outputs).then_some(spec)
-    }
-
-    fn lost(&self, port: u16) -> Option<&Lanes> {
-        self.nodes.get(port as usize).map(|Node { plane: [nominal, ..], .. }| nominal)
-    }
-
-    fn port(&self, port: u16) -> Option<&'a Port> {
-        self.tree.ports.get(port as usize)
-    }
-
-    fn placed(&self, port: u16) -> Option<&'a Placed<'s>> {
-        self.tree.parts.get(self.port(port)?.owner as usize)
+    match placed.part.amplifier() {
+        Some(spec) if is_amplified(tree, spec, port) => match (sense, &spec.return_gain) {
+            (Sense::Network, _) if spec.network_loss.is_some() => 0,
+            // Nothing goes backwards through gain.
+            (Sense::Return, Some(gain)) => desk.slate.batch.frequencies().fold(0, |shut, (lane, mhz)| {
+                shut | u8::from(downward && gain.at(Frequency::unchecked(mhz)) > 0.0) << lane
+            }),
+            _ => u8::MAX,
+        },
+        _ => 0,
     }
 }
 
-/// Marks every port through which two members of the home network talk, edge by edge.
+/// Whether a way out of an amplifier is an amplified one.
+fn is_amplified(tree: &Tree<'_, '_>, spec: &Amplifier<'_>, port: u16) -> bool {
+    tree.ports.get(port as usize).is_some_and(|port| port.number < spec.outputs)
+}
+
+/// What a part lets across between two of its ways out.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn mark_links(tree: &Tree<'_, '_>, nodes: &mut [Node]) {
-    let Some(network) = tree.home_network else { return };
-    let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
-    let outlet_port = |outlet: &OutletId| tree.outlets.get(outlet.index()).map(|outlet| outlet.port);
-    let mut step_up = |port: &mut u16, edges: [bool; 2]| {
-        if let Some(node) = nodes.get_mut(*port as usize) {
-            for (linked, edge) in node.spot.linked.iter_mut().zip(edges) {
-                *linked |= edge;
-            }
+fn across(tree: &Tree<'_, '_>, meeting: &Placed<'_>, a: u16, b: u16, mhz: f32) -> Option<f32> {
+    let frequency = Frequency::unchecked(mhz);
+    let isolation = meeting.part.isolation()?.at(frequency);
+    match meeting.part.amplifier() {
+        Some(spec) if !(is_amplified(tree, spec, a) && is_amplified(tree, spec, b)) => {
+            Some(isolation + spec.network_loss.as_ref()?.at(frequency))
         }
-        if let Some(placed) = tree.parts.get(owner(*port) as usize) {
-            *port = placed.after;
-        }
-    };
-    for (index, from) in tree.members.iter().enumerate() {
-        for to in tree.members.iter().skip(index + 1) {
-            let (Some(mut a), Some(mut b)) = (outlet_port(from), outlet_port(to)) else { continue };
-            while owner(a) != owner(b) {
-                step_up(if a > b { &mut a } else { &mut b }, [true; 2]);
-            }
-            // Above the meeting part only what a filter sends back comes by.
-            for (edges, mhz) in [([true, false], network.band.low.mhz()), ([false, true], network.band.high.mhz())] {
-                let sends_back = |part: &Part<'_>| match part {
-                    Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
-                    _ => false,
-                };
-                let mirror = tree.way_up(a).find(|(_, placed, _)| sends_back(&placed.part));
-                let mut port = a;
-                while mirror.is_some_and(|(_, _, top)| port != top) {
-                    step_up(&mut port, edges);
-                }
-            }
-        }
+        _ => Some(isolation),
     }
 }
 
@@ -177,30 +131,30 @@ pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     desk.slate.batch.push(network.band.low.mhz());
     desk.slate.batch.push(network.band.high.mhz());
     spread_out(tree, desk, Sense::Network);
-    let mut row = 0;
+    let mut place = 0;
     for (index, from) in tree.members.iter().enumerate() {
         for to in tree.members.iter().skip(index + 1) {
-            judge_link(tree, desk, network.max_loss, *from, *to, row);
-            row += 2;
+            judge_link(tree, desk, network.max_loss, (*from, *to), place);
+            place += desk.slate.batch.used;
         }
     }
 }
 
-/// Works out one link; `row` is the place of its first figure.
+/// Works out one link; `place` is that of its first figure.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_link(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, limit: f32, from: OutletId, to: OutletId, row: usize) {
+fn judge_link(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, limit: f32, (from, to): (OutletId, OutletId), place: usize) {
     let port = |outlet: OutletId| tree.outlets.get(outlet.index()).map_or(0, |outlet| outlet.port);
     let losses = loss_between(tree, desk, port(from), port(to), Sense::Network);
-    for (lane, mhz) in desk.slate.batch.frequencies() {
-        let figure = Figure::alone(at(&losses, lane));
-        if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(row + lane) {
+    for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
+        let figure = Figure::alone(loss);
+        if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
             *cell = figure;
         }
-        let findings = desk.findings.about(At::Outlet(from)).other(At::Outlet(to)).mhz(mhz);
+        let findings = desk.findings.about(At::Outlet(from)).other(At::Outlet(to)).mhz(desk.slate.batch.mhz(lane));
         if limit == f32::INFINITY {
             continue;
         }
-        if figure.nominal == BLOCKED {
+        if loss == BLOCKED {
             findings.raise(Code::HomeLinkWeak, Verdict::Fail, BLOCKED, limit);
         } else {
             findings.not_above(Code::HomeLinkWeak, &figure, Bound::at_most(limit));

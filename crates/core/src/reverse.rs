@@ -94,14 +94,12 @@ fn judge_neighbours(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: OutletId) {
             continue;
         }
         let losses = loss_between(tree, desk, sending.port, outlet.port, Sense::Return);
-        for lane in 0..desk.slate.batch.used {
+        for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
             // Through a blocked way comes infinitely little.
-            let Some(node) = desk.nodes.get(sending.port as usize) else { continue };
-            let [nominal, ..] = &node.plane;
-            let heard = at(&desk.slate.levels, lane) + desk.slate.together + at(nominal, lane) - at(&losses, lane);
+            let needed = needed(tree, desk, desk.slate.together, sending.port, lane);
+            let heard = Figure::alone(needed.nominal - loss);
             let findings = desk.findings.about(At::Outlet(OutletId(index as u16))).other(At::Outlet(modem));
-            let findings = findings.mhz(desk.slate.batch.mhz(lane));
-            findings.not_above(Code::NeighbourTransmit, &Figure::alone(heard), bound);
+            findings.mhz(desk.slate.batch.mhz(lane)).not_above(Code::NeighbourTransmit, &heard, bound);
         }
     }
 }

@@ -186,7 +186,7 @@ fn common_input(tree: &Tree<'_, '_>, mut a: u16, mut b: u16) -> u16 {
     // A later port is never on the way of an earlier one.
     while a != b {
         let later = if a > b { &mut a } else { &mut b };
-        let Some((_, placed, _)) = tree.way_up(*later).next() else { return *later };
+        let Some(placed) = tree.above(*later) else { return *later };
         *later = placed.after;
     }
     a

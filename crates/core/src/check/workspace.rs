@@ -136,7 +136,6 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     between::judge_links(tree, desk);
     feed::solve(tree, desk.stages, desk.nodes);
     powering::judge(tree, desk);
-    between::mark_links(tree, desk.nodes);
     wiring::judge(tree, desk);
     Ok(())
 }
