@@ -1,10 +1,10 @@
 //! Forward levels: from the entry to the outlets.
 
-use crate::check::{At, Bound, Code, Column, Desk};
+use crate::check::{Column, Desk, note};
 use crate::curve::Between;
-use crate::math::{abs, is_below, max, min};
+use crate::math::{is_below, min};
 use crate::walk::{Batch, Lanes, at};
-use crate::{Device, Figure, OutletId, Tree, noise};
+use crate::{Device, Figure, Tree, noise};
 
 /// The frequencies at which forward figures are reported, in MHz: the entry's readings, the
 /// first and the last carrier; rising, none twice.
@@ -43,6 +43,14 @@ pub(crate) fn at_entry(tree: &Tree<'_, '_>, desk: &Desk<'_>, lane: usize) -> [f3
     [level, level - spread, level + spread]
 }
 
+/// The level of one frequency of the batch at a port, in the three cases.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn at_port(tree: &Tree<'_, '_>, desk: &Desk<'_>, port: u16, lane: usize) -> [f32; 3] {
+    let [nominal, low, high] = at_entry(tree, desk, lane);
+    let [lost, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
+    [nominal - lost, low - most, high - least]
+}
+
 /// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch; `row`
 /// is the place of its first frequency among those reported.
 #[cfg_attr(target_os = "none", inline(never))]
@@ -54,9 +62,9 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
             continue;
         }
         for lane in 0..desk.slate.batch.used {
-            judge_level(tree, desk, index, row, lane);
+            judge_level(tree, desk, index, outlet.port, row, lane);
             if tree.entry.cnr.is_some() {
-                noise::judge(tree, desk, index, row, lane);
+                noise::judge(tree, desk, index, outlet.port, row, lane);
             }
         }
     }
@@ -64,31 +72,20 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
 
 /// The level at an outlet; at the last carrier the tilt, too.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, row: usize, lane: usize) {
-    let Some(outlet) = tree.outlets.get(index) else { return };
-    let [level, low, high] = at_entry(tree, desk, lane);
+fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let mhz = desk.slate.batch.mhz(lane);
-    let Some(node) = desk.nodes.get_mut(outlet.port as usize) else { return };
-    let [nominal, most, least] = node.lost(lane);
-    let cases = [level - nominal, low - most, high - least];
+    let cases = at_port(tree, desk, port, lane);
+    note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(cases));
+    let Some(node) = desk.nodes.get_mut(port as usize) else { return };
     if mhz == tree.service.first_carrier() {
         // Until the totals are worked out, their place keeps the first carrier's level.
         node.total = cases;
     }
-    let [first, first_low, first_high] = node.total;
-    let [nominal, low, high] = cases;
-    let tilt = Figure::of([nominal - first, low - first_low, high - first_high]);
-    let figure = Figure::of(cases);
-    desk.slate.layout.put(desk.cells, index, Column::Forward, row + lane, &figure);
-    let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-    let about = At::Outlet(OutletId(index as u16));
-    let findings = desk.findings.about(about).mhz(mhz);
-    findings.not_below(Code::ForwardLow, &figure, Bound { limit: limits.forward.0, target: target.forward.0 });
-    findings.not_above(Code::ForwardHigh, &figure, Bound { limit: limits.forward.1, target: target.forward.1 });
     if mhz == tree.service.last_carrier() {
-        desk.slate.layout.put(desk.cells, index, Column::Tilt, 0, &tilt);
-        let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: max(abs(tilt.low), abs(tilt.high)) };
-        let bound = Bound { limit: limits.tilt, target: target.tilt };
-        desk.findings.about(about).not_above(Code::TiltHigh, &figure, bound);
+        let mut tilts = cases;
+        for (tilt, first) in tilts.iter_mut().zip(node.total) {
+            *tilt -= first;
+        }
+        note(tree, desk, index, (Column::Tilt, 0), None, &Figure::of(tilts));
     }
 }

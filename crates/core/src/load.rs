@@ -1,9 +1,9 @@
 //! Total power: the sum over all carriers, at every outlet and amplifier.
 
-use crate::check::{At, Bound, Code, Column, Desk, spread_out};
+use crate::check::{At, Bound, Code, Column, Desk, note, spread_out};
 use crate::math::{self, LOG2_PER_DB, abs, is_below};
 use crate::walk::{Lanes, Marks, Node, Run, Sampler, Sense, at, each};
-use crate::{Device, Figure, OutletId, PartId, PortId, Tree, forward};
+use crate::{Device, Figure, PartId, PortId, Tree, forward};
 
 /// Between the two nodes of a run levels may differ by this much, in dB: then the whole run
 /// changes by at most 4 dB and Gauss' rule is right within 6e-4 dB, mostly far better.
@@ -80,9 +80,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             continue;
         }
         let figure = total_at(tree, desk.nodes, outlet.port);
-        desk.slate.layout.put(desk.cells, index, Column::Total, 0, &figure);
-        let bound = Bound { limit: tree.limits(outlet.device).total, target: tree.target(outlet.device).total };
-        desk.findings.about(At::Outlet(OutletId(index as u16))).not_above(Code::TotalHigh, &figure, bound);
+        note(tree, desk, index, (Column::Total, 0), None, &figure);
     }
     for stage in desk.stages.iter_mut() {
         let Some(placed) = tree.parts.get(stage.part as usize) else { continue };

@@ -5,12 +5,12 @@
 //! gain G and noise factor F makes of it `e + F·kTB/C_in - kTB/C_out`. At a port,
 //! `N/C = e + kTB/C`. No step a part is needed, only one an amplifier.
 
-use crate::check::{At, Bound, Code, Column, Desk};
+use crate::check::{Column, Desk, note};
 use crate::curve::Between;
-use crate::forward::at_entry;
+use crate::forward::{at_entry, at_port};
 use crate::math::{decibels, max, ratio};
 use crate::walk::{Batch, LANES, Lanes, at};
-use crate::{Curve, Figure, OutletId, Tree};
+use crate::{Curve, Figure, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
 pub(crate) const KTB_DBMV_PER_MHZ: f32 = -65.224_57;
@@ -67,19 +67,15 @@ pub(crate) fn at_amplifiers(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         let part = desk.stages.get(number).and_then(|stage| tree.parts.get(stage.part as usize));
         let Some((placed, spec)) = part.and_then(|placed| Some((placed, placed.part.amplifier()?))) else { continue };
         let figures = over(&spec.noise_figure, &desk.slate.batch);
+        let above = desk.nodes.get(placed.after as usize).map_or(0, |node| node.spot.above);
         for lane in 0..desk.slate.batch.used {
-            let (Some(input), Some(output)) =
-                (desk.nodes.get(placed.after as usize), desk.nodes.get(placed.first_port as usize))
-            else {
-                continue;
-            };
             let factor = ratio(at(&figures, lane));
-            let (above, lost_in, lost_out) = (input.spot.above, input.lost(lane), output.lost(lane));
-            for (case, level) in at_entry(tree, desk, lane).into_iter().enumerate() {
+            let entry = at_entry(tree, desk, lane);
+            let input = at_port(tree, desk, placed.after, lane);
+            let output = at_port(tree, desk, placed.first_port, lane);
+            for (case, ((level, input), output)) in entry.into_iter().zip(input).zip(output).enumerate() {
                 let floor = &desk.slate.floor;
-                let added = factor * floor.over(level - at_case(&lost_in, case));
-                let in_ktb = floor.over(level - at_case(&lost_out, case));
-                let made = excess(desk, above, case, lane, level) + added - in_ktb;
+                let made = excess(desk, above, case, lane, level) + factor * floor.over(input) - floor.over(output);
                 if let Some(stage) = desk.stages.get_mut(number)
                     && let Some(slot) = stage.excess.get_mut(case).and_then(|lanes| lanes.get_mut(lane))
                 {
@@ -90,23 +86,13 @@ pub(crate) fn at_amplifiers(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     }
 }
 
-fn at_case(cases: &[f32; 3], case: usize) -> f32 {
-    cases.get(case).copied().unwrap_or(0.0)
-}
-
 /// The carrier-to-noise ratio at an outlet, from the carrier there in the three cases.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, row: usize, lane: usize) {
-    let Some(outlet) = tree.outlets.get(index) else { return };
-    let Some(node) = desk.nodes.get(outlet.port as usize) else { return };
-    let mut cases = node.lost(lane);
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
+    let above = desk.nodes.get(port as usize).map_or(0, |node| node.spot.above);
+    let mut cases = at_port(tree, desk, port, lane);
     for (case, (slot, level)) in cases.iter_mut().zip(at_entry(tree, desk, lane)).enumerate() {
-        let excess = excess(desk, node.spot.above, case, lane, level);
-        *slot = -decibels(excess + desk.slate.floor.over(level - *slot));
+        *slot = -decibels(excess(desk, above, case, lane, level) + desk.slate.floor.over(*slot));
     }
-    let figure = Figure::of(cases);
-    desk.slate.layout.put(desk.cells, index, Column::Cnr, row + lane, &figure);
-    let bound = Bound { limit: tree.limits(outlet.device).cnr, target: tree.target(outlet.device).cnr };
-    let findings = desk.findings.about(At::Outlet(OutletId(index as u16))).mhz(desk.slate.batch.mhz(lane));
-    findings.not_below(Code::CnrLow, &figure, bound);
+    note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(cases));
 }

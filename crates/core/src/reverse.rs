@@ -1,7 +1,7 @@
 //! Transmit levels: what a modem has to send to be heard at the entry.
 
 use crate::between::loss_between;
-use crate::check::{At, Bound, Code, Column, Desk, Verdict};
+use crate::check::{At, Bound, Code, Column, Desk, Verdict, note};
 use crate::curve::Between;
 use crate::math::{self, is_below};
 use crate::walk::{Sense, at};
@@ -29,7 +29,10 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
         if outlet.device == Device::Unused || !heard {
             continue;
         }
-        judge_outlet(tree, desk, index, row);
+        for lane in 0..desk.slate.batch.used {
+            let figure = needed(tree, desk, 0.0, outlet.port, lane);
+            note(tree, desk, index, (Column::Transmit, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
+        }
         if outlet.device.is_modem() {
             judge_neighbours(tree, desk, OutletId(index as u16));
         }
@@ -62,22 +65,6 @@ fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, more: f32, port: u16, lane: usiz
     let (sent, spread) = (at(&desk.slate.levels, lane) + more, tree.entry.spread);
     let [nominal, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
     Figure::of([sent + nominal, sent + spread + most, sent - spread + least])
-}
-
-/// What the modem at one outlet has to send.
-#[cfg_attr(target_os = "none", inline(never))]
-fn judge_outlet(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, row: usize) {
-    let Some(outlet) = tree.outlets.get(index) else { return };
-    let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-    for lane in 0..desk.slate.batch.used {
-        let figure = needed(tree, desk, 0.0, outlet.port, lane);
-        desk.slate.layout.put(desk.cells, index, Column::Transmit, row + lane, &figure);
-        let findings = desk.findings.about(At::Outlet(OutletId(index as u16))).mhz(desk.slate.batch.mhz(lane));
-        let high = Bound { limit: limits.transmit.1, target: target.transmit.1 };
-        findings.not_above(Code::TransmitHigh, &figure, high);
-        let low = Bound { limit: limits.transmit.0, target: target.transmit.0 };
-        findings.not_below(Code::TransmitLow, &figure, low);
-    }
 }
 
 /// What one modem brings to every other device.

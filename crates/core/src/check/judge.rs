@@ -31,7 +31,8 @@ pub(crate) struct Findings<'w> {
     known: &'w mut VecView<Finding>,
     at: At,
     other: Option<At>,
-    mhz: Option<f32>,
+    /// The frequency they are about, in MHz.
+    pub(super) mhz: Option<f32>,
     lost: bool,
 }
 

@@ -57,7 +57,6 @@ impl Layout {
     }
 
     /// Notes a figure.
-    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn put(&self, cells: &mut [Figure], outlet: usize, column: Column, row: usize, figure: &Figure) {
         if let Some((start, _)) = self.column(outlet, column)
             && let Some(cell) = cells.get_mut(start + row)

@@ -26,6 +26,7 @@ impl Node {
 
     /// What is lost on the way here in the three cases, in dB.
     pub(crate) fn lost(&self, lane: usize) -> [f32; 3] {
-        self.plane.each_ref().map(|lanes| at(lanes, lane))
+        let [nominal, most, least] = &self.plane;
+        [at(nominal, lane), at(most, lane), at(least, lane)]
     }
 }
