@@ -7,69 +7,101 @@
 use crate::check::{At, Bound, Code, Desk, Verdict, spread_out};
 use crate::math::min;
 use crate::premises::Placed;
-use crate::walk::{LANES, Lanes, Node, Sense, at, tune};
-use crate::{Amplifier, Figure, Frequency, OutletId, Part, Tree};
+use crate::walk::{Node, Sense, at, tune};
+use crate::{Amplifier, Curve, Figure, Frequency, OutletId, Part, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
 
-/// Nominal loss in dB from the outlet at one port to that at another, at the frequencies of the batch,
-/// [`BLOCKED`] where nothing passes. In the home network's band the ports on the way are marked as linked.
-#[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn loss_between(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, from: u16, to: u16, sense: Sense) -> Lanes {
-    let mut losses = [BLOCKED; LANES];
-    find(tree, desk, from, to, sense, &mut losses);
-    losses
+/// Where the ways from two outlets to the entry meet.
+pub(crate) struct Meeting<'a, 's> {
+    /// The part at which they do.
+    placed: &'a Placed<'s>,
+    from: u16,
+    to: u16,
+    /// Its ways out by which they leave it.
+    up: u16,
+    down: u16,
+    /// The lanes, one bit each, in which a leg is shut.
+    shut: u8,
+    sense: Sense,
 }
 
-/// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where they do not meet.
-fn find(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, from: u16, to: u16, sense: Sense, losses: &mut Lanes) -> Option<()> {
+/// Finds where the ways from two ports meet; [`None`] where they do not. In the home network's band the ports on the
+/// way are marked as linked.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn meet<'a, 's>(
+    tree: &Tree<'a, 's>,
+    desk: &mut Desk<'_>,
+    from: u16,
+    to: u16,
+    sense: Sense,
+) -> Option<Meeting<'a, 's>> {
     let (mut up, mut down, mut shut) = (from, to, 0);
-    let meeting = loop {
+    loop {
         let (part_up, part_down) = (tree.above(up)?, tree.above(down)?);
         if core::ptr::eq(part_up, part_down) {
-            break part_up;
+            return Some(Meeting { placed: part_up, from, to, up, down, shut, sense });
         }
         // The later port is never on the way of the earlier one, so it is the one to climb from.
         let climbs = up > down;
         let (port, placed) = if climbs { (&mut up, part_up) } else { (&mut down, part_down) };
         // Most parts neither shut a way nor have to be marked.
         if sense == Sense::Network || placed.part.amplifier().is_some() {
-            shut |= pass(tree, desk, placed, *port, sense, [true; 2], !climbs);
+            shut |= pass(tree, desk, *port, sense, [true; 2], !climbs);
         }
         *port = placed.after;
-    };
-    for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
+    }
+}
+
+impl Meeting<'_, '_> {
+    /// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn loss(&self, tree: &Tree<'_, '_>, desk: &mut Desk<'_>, lane: usize) -> f32 {
         let mhz = desk.slate.batch.mhz(lane);
-        let lost = |desk: &Desk<'_>, port: u16| -> Option<f32> {
-            let Node { plane: [nominal, ..], .. } = desk.nodes.get(port as usize)?;
-            Some(at(nominal, lane))
-        };
-        let (a, b) = (lost(desk, from)?, lost(desk, to)?);
-        if (shut >> lane) & 1 == 0 {
-            let across = across(tree, meeting, up, down, mhz).unwrap_or(BLOCKED);
-            *loss = a - lost(desk, up)? + b - lost(desk, down)? + across;
-        }
+        let legs = lost(desk, self.from, lane) - lost(desk, self.up, lane) + lost(desk, self.to, lane)
+            - lost(desk, self.down, lane);
+        let mut loss = if (self.shut >> lane) & 1 == 0 { legs + self.across(tree, mhz) } else { BLOCKED };
         // Above the meeting part only what a filter sends back comes by.
         let sends_back = |part: &Part<'_>| match part {
             Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
             _ => false,
         };
-        let mirror = tree.way_up(meeting.after).find(|(_, placed, _)| sends_back(&placed.part));
-        let Some((_, _, top)) = mirror else { continue };
-        let (mut port, edge) = (meeting.after, [lane == 0, lane == 1]);
-        let mut shut = shut | pass(tree, desk, meeting, up, sense, edge, false);
-        shut |= pass(tree, desk, meeting, down, sense, edge, true);
-        while port != top {
-            let placed = tree.above(port)?;
-            shut |= pass(tree, desk, placed, port, sense, edge, true);
-            port = placed.after;
+        let mut above = tree.way_up(self.placed.after);
+        if let Some((_, _, top)) = above.find(|(_, placed, _)| sends_back(&placed.part)) {
+            let edge = [lane == 0, lane == 1];
+            let mut shut = self.shut | pass(tree, desk, self.down, self.sense, edge, true);
+            let (mut port, mut downward) = (self.up, false);
+            while port != top {
+                shut |= pass(tree, desk, port, self.sense, edge, downward);
+                downward = true;
+                port = tree.above(port).map_or(top, |placed| placed.after);
+            }
+            if (shut >> lane) & 1 == 0 {
+                let whole = lost(desk, self.from, lane) + lost(desk, self.to, lane);
+                loss = min(loss, whole - 2.0 * lost(desk, top, lane));
+            }
         }
-        if (shut >> lane) & 1 == 0 {
-            *loss = min(*loss, a + b - 2.0 * lost(desk, top)?);
+        loss
+    }
+
+    /// What the part lets across between the two ways out.
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn across(&self, tree: &Tree<'_, '_>, mhz: f32) -> f32 {
+        let at = |curve: Option<&Curve<'_>>| curve.map_or(BLOCKED, |curve| curve.at(Frequency::unchecked(mhz)));
+        let isolation = at(self.placed.part.isolation());
+        match self.placed.part.amplifier() {
+            Some(spec) if !(is_amplified(tree, spec, self.up) && is_amplified(tree, spec, self.down)) => {
+                isolation + at(spec.network_loss.as_ref())
+            }
+            _ => isolation,
         }
     }
-    Some(())
+}
+
+/// What is lost from the entry to a port.
+fn lost(desk: &Desk<'_>, port: u16, lane: usize) -> f32 {
+    desk.nodes.get(port as usize).map_or(0.0, |Node { plane: [nominal, ..], .. }| at(nominal, lane))
 }
 
 /// The lanes, one bit each, in which no signal gets from a way out of a part to its input or, if asked, back; in the
@@ -78,7 +110,6 @@ fn find(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, from: u16, to: u16, sense: Sen
 fn pass(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,
-    placed: &Placed<'_>,
     port: u16,
     sense: Sense,
     [at_low, at_high]: [bool; 2],
@@ -91,7 +122,7 @@ fn pass(
         *low |= at_low;
         *high |= at_high;
     }
-    match placed.part.amplifier() {
+    match tree.above(port).and_then(|placed| placed.part.amplifier()) {
         Some(spec) if is_amplified(tree, spec, port) => match (sense, &spec.return_gain) {
             (Sense::Network, _) if spec.network_loss.is_some() => 0,
             // Nothing goes backwards through gain.
@@ -107,19 +138,6 @@ fn pass(
 /// Whether a way out of an amplifier is an amplified one.
 fn is_amplified(tree: &Tree<'_, '_>, spec: &Amplifier<'_>, port: u16) -> bool {
     tree.ports.get(port as usize).is_some_and(|port| port.number < spec.outputs)
-}
-
-/// What a part lets across between two of its ways out.
-#[cfg_attr(target_os = "none", inline(never))]
-fn across(tree: &Tree<'_, '_>, meeting: &Placed<'_>, a: u16, b: u16, mhz: f32) -> Option<f32> {
-    let frequency = Frequency::unchecked(mhz);
-    let isolation = meeting.part.isolation()?.at(frequency);
-    match meeting.part.amplifier() {
-        Some(spec) if !(is_amplified(tree, spec, a) && is_amplified(tree, spec, b)) => {
-            Some(isolation + spec.network_loss.as_ref()?.at(frequency))
-        }
-        _ => Some(isolation),
-    }
 }
 
 /// Works out every link of the home network at both edges of its band.
@@ -144,8 +162,9 @@ pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_link(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, limit: f32, (from, to): (OutletId, OutletId), place: usize) {
     let port = |outlet: OutletId| tree.outlets.get(outlet.index()).map_or(0, |outlet| outlet.port);
-    let losses = loss_between(tree, desk, port(from), port(to), Sense::Network);
-    for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
+    let meeting = meet(tree, desk, port(from), port(to), Sense::Network);
+    for lane in 0..desk.slate.batch.used {
+        let loss = meeting.as_ref().map_or(BLOCKED, |meeting| meeting.loss(tree, desk, lane));
         let figure = Figure::alone(loss);
         if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
             *cell = figure;

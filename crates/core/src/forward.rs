@@ -3,7 +3,7 @@
 use crate::check::{Column, Desk, note};
 use crate::curve::Between;
 use crate::math::{is_below, min};
-use crate::walk::{Batch, Lanes, at};
+use crate::walk::{Batch, Lanes, number};
 use crate::{Device, Figure, Tree, noise};
 
 /// The frequencies at which forward figures are reported, in MHz: the entry's readings, the
@@ -37,25 +37,20 @@ pub(crate) fn entry_levels(tree: &Tree<'_, '_>, batch: &Batch) -> Lanes {
     batch.read(&tree.entry.forward, Between::SquareRoot)
 }
 
-/// The level of one frequency of the batch at the entry, in the three cases.
-pub(crate) fn at_entry(tree: &Tree<'_, '_>, desk: &Desk<'_>, lane: usize) -> [f32; 3] {
-    let (level, spread) = (at(&desk.slate.levels, lane), tree.entry.spread);
-    [level, level - spread, level + spread]
-}
-
-/// The level of one frequency of the batch at a port, in the three cases.
+/// The level of one frequency of the batch at a port, in one of the three cases.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn at_port(tree: &Tree<'_, '_>, desk: &Desk<'_>, port: u16, lane: usize) -> [f32; 3] {
-    let [nominal, low, high] = at_entry(tree, desk, lane);
-    let [lost, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
-    [nominal - lost, low - most, high - least]
+pub(crate) fn at_port(desk: &Desk<'_>, port: u16, case: usize, lane: usize) -> f32 {
+    let lost = desk.nodes.get(port as usize).map_or(0.0, |node| number(&node.plane, case, lane));
+    number(&desk.slate.levels, case, lane) - lost
 }
 
 /// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch; `row`
 /// is the place of its first frequency among those reported.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
-    desk.slate.levels = entry_levels(tree, &desk.slate.batch);
+    let spread = tree.entry.spread;
+    let levels = entry_levels(tree, &desk.slate.batch);
+    desk.slate.levels = [levels, levels.map(|level| level - spread), levels.map(|level| level + spread)];
     noise::at_amplifiers(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
@@ -74,7 +69,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let mhz = desk.slate.batch.mhz(lane);
-    let cases = at_port(tree, desk, port, lane);
+    let cases = [0, 1, 2].map(|case| at_port(desk, port, case, lane));
     note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(cases));
     let Some(node) = desk.nodes.get_mut(port as usize) else { return };
     if mhz == tree.service.first_carrier() {

@@ -22,15 +22,15 @@ pub(crate) fn add_up(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             return;
         }
         spread_out(tree, desk, Sense::Forward);
-        desk.slate.levels = forward::entry_levels(tree, &desk.slate.batch);
-        if let Some((lane, run)) = first_steep(desk, &marks) {
+        let levels = forward::entry_levels(tree, &desk.slate.batch);
+        if let Some((lane, run)) = first_steep(desk, &levels, &marks) {
             // What stands before that run counts; from there on it is taken again.
             for weight in marks.weight.iter_mut().skip(lane) {
                 *weight = 0.0;
             }
             sampler.refine(run);
         }
-        add_batch(desk.nodes, &desk.slate.levels, &marks.weight);
+        add_batch(desk.nodes, &levels, &marks.weight);
     }
 }
 
@@ -48,13 +48,13 @@ fn add_batch(nodes: &mut [Node], levels: &Lanes, weight: &Lanes) {
 
 /// The first run that its nodes do not do justice to: levels change too fast, or bend.
 #[cfg_attr(target_os = "none", inline(never))]
-fn first_steep(desk: &Desk<'_>, marks: &Marks) -> Option<(usize, Run)> {
+fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize, Run)> {
     let met = desk.rows.iter().filter(|row| row.is_met_by(Sense::Forward));
     let kinks = met.fold(0, |kinks, row| kinks | row.kinks());
     for (lane, run) in marks.runs.iter().enumerate() {
         let Some(run) = run.filter(|run| run.count > 2) else { continue };
         let change = |lanes: &Lanes| at(lanes, lane + 1) - at(lanes, lane);
-        let read = change(&desk.slate.levels);
+        let read = change(levels);
         let is_steep = |lost: &Lanes| is_below(STEEPEST, abs(read - change(lost)));
         let mut places = desk.nodes.iter().filter(|node| node.spot.wants_total);
         if (kinks >> lane) & 1 != 0 || places.any(|Node { plane: [nominal, ..], .. }| is_steep(nominal)) {

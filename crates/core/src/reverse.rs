@@ -1,10 +1,10 @@
 //! Transmit levels: what a modem has to send to be heard at the entry.
 
-use crate::between::loss_between;
+use crate::between::meet;
 use crate::check::{At, Bound, Code, Column, Desk, Verdict, note};
 use crate::curve::Between;
 use crate::math::{self, is_below};
-use crate::walk::{Sense, at};
+use crate::walk::{Sense, number};
 use crate::{Device, Figure, OutletId, PortId, Tree};
 
 /// The frequencies at which transmit levels are reported, in MHz: those of the entry.
@@ -22,7 +22,7 @@ pub(crate) fn after(tree: &Tree<'_, '_>, mhz: f32) -> Option<f32> {
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
     let Some(points) = tree.entry.transmit else { return };
-    desk.slate.levels = desk.slate.batch.read(&points, Between::Linear);
+    desk.slate.levels[0] = desk.slate.batch.read(&points, Between::Linear);
     desk.slate.together = math::decibels(f32::from(tree.service.channels_sent()));
     for (index, outlet) in tree.outlets.iter().enumerate() {
         let heard = desk.nodes.get(outlet.port as usize).is_some_and(|node| !node.spot.no_return);
@@ -62,7 +62,7 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 /// What has to arrive at a port for this much more than a modem sends at the entry to arrive there.
 #[cfg_attr(target_os = "none", inline(never))]
 fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, more: f32, port: u16, lane: usize) -> Figure {
-    let (sent, spread) = (at(&desk.slate.levels, lane) + more, tree.entry.spread);
+    let (sent, spread) = (number(&desk.slate.levels, 0, lane) + more, tree.entry.spread);
     let [nominal, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
     Figure::of([sent + nominal, sent + spread + most, sent - spread + least])
 }
@@ -80,9 +80,10 @@ fn judge_neighbours(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: OutletId) {
         if index == modem.index() || outlet.device == Device::Unused || bound.is_none() {
             continue;
         }
-        let losses = loss_between(tree, desk, sending.port, outlet.port, Sense::Return);
-        for (lane, loss) in (0..desk.slate.batch.used).zip(losses) {
+        let Some(meeting) = meet(tree, desk, sending.port, outlet.port, Sense::Return) else { continue };
+        for lane in 0..desk.slate.batch.used {
             // Through a blocked way comes infinitely little.
+            let loss = meeting.loss(tree, desk, lane);
             let needed = needed(tree, desk, desk.slate.together, sending.port, lane);
             let heard = Figure::alone(needed.nominal - loss);
             let findings = desk.findings.about(At::Outlet(OutletId(index as u16))).other(At::Outlet(modem));

@@ -9,7 +9,7 @@ use super::report::Report;
 use super::spots::survey;
 use super::{powering, wiring};
 use crate::noise::Floor;
-use crate::walk::{Batch, LANES, Lanes, Node, Row, Sense, Stage, evaluate, lay_out, outward, tune};
+use crate::walk::{Batch, LANES, Node, Plane, Row, Sense, Stage, evaluate, lay_out, outward, tune};
 use crate::{Error, Figure, Tree, between, feed, forward, load, reverse};
 
 /// What a check needs to work in and leaves its figures in.
@@ -51,8 +51,8 @@ pub(crate) struct Slate {
     pub(crate) layout: Layout,
     /// The frequencies at work.
     pub(crate) batch: Batch,
-    /// Levels at the entry, in dBmV.
-    pub(crate) levels: Lanes,
+    /// Levels at the entry in the three cases, in dBmV.
+    pub(crate) levels: Plane,
     pub(crate) floor: Floor,
     /// How much more power modems send than in one channel, in dB.
     pub(crate) together: f32,
@@ -78,7 +78,7 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
             slate: Slate {
                 layout: Layout::NEW,
                 batch: Batch::NEW,
-                levels: [0.0; LANES],
+                levels: [[0.0; LANES]; 3],
                 floor: Floor::NEW,
                 together: 0.0,
             },
@@ -159,8 +159,7 @@ fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
         let batch = &mut desk.slate.batch;
         batch.used = 0;
         while batch.used < LANES
-            && let Some(mhz) =
-                if sense == Sense::Return { reverse::after(tree, last) } else { forward::after(tree, last) }
+            && let Some(mhz) = after(tree, sense, last)
         {
             batch.push(mhz);
             last = mhz;
@@ -177,6 +176,12 @@ fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
         }
         row += used;
     }
+}
+
+/// The least frequency above another at which figures of a sense are reported.
+#[cfg_attr(target_os = "none", inline(never))]
+fn after(tree: &Tree<'_, '_>, sense: Sense, mhz: f32) -> Option<f32> {
+    if sense == Sense::Return { reverse::after(tree, mhz) } else { forward::after(tree, mhz) }
 }
 
 /// Works out what is lost on the way to every port, at the frequencies of the batch.

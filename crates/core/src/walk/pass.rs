@@ -8,6 +8,11 @@ use super::rows::Row;
 /// Loss from the entry to one port, in dB: three cases, each at the frequencies of a batch.
 pub(crate) type Plane = [Lanes; 3];
 
+/// The number in a case and a lane.
+pub(crate) fn number(plane: &Plane, case: usize, lane: usize) -> f32 {
+    plane.get(case).and_then(|lanes| lanes.get(lane)).copied().unwrap_or(0.0)
+}
+
 /// Adds up losses from the entry to every port. A port stands after the one its part hangs on,
 /// so one pass in order is enough. Where no signal goes, nothing is worked out.
 #[cfg_attr(target_os = "none", inline(never))]
