@@ -59,9 +59,13 @@ impl Meeting<'_, '_> {
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn loss(&self, tree: &Tree<'_, '_>, desk: &mut Desk<'_>, lane: usize) -> f32 {
         let mhz = desk.slate.batch.mhz(lane);
-        let legs = lost(desk, self.from, lane) - lost(desk, self.up, lane) + lost(desk, self.to, lane)
-            - lost(desk, self.down, lane);
-        let mut loss = if (self.shut >> lane) & 1 == 0 { legs + self.across(tree, mhz) } else { BLOCKED };
+        let mut loss = BLOCKED;
+        if (self.shut >> lane) & 1 == 0 {
+            let across = self.across(tree, mhz);
+            loss = lost(desk, self.from, lane) - lost(desk, self.up, lane) + lost(desk, self.to, lane)
+                - lost(desk, self.down, lane)
+                + across;
+        }
         // Above the meeting part only what a filter sends back comes by.
         let sends_back = |part: &Part<'_>| match part {
             Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
@@ -100,6 +104,7 @@ impl Meeting<'_, '_> {
 }
 
 /// What is lost from the entry to a port.
+#[cfg_attr(target_os = "none", inline(never))]
 fn lost(desk: &Desk<'_>, port: u16, lane: usize) -> f32 {
     desk.nodes.get(port as usize).map_or(0.0, |Node { plane: [nominal, ..], .. }| at(nominal, lane))
 }

@@ -29,15 +29,23 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
         if outlet.device == Device::Unused || !heard {
             continue;
         }
-        for lane in 0..desk.slate.batch.used {
-            let figure = needed(tree, desk, 0.0, outlet.port, lane);
-            note(tree, desk, index, (Column::Transmit, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
-        }
+        judge_sent(tree, desk, index, outlet.port, row);
         if outlet.device.is_modem() {
-            judge_neighbours(tree, desk, OutletId(index as u16));
+            for disturbed in 0..tree.outlets.len() {
+                judge_heard(tree, desk, index, disturbed);
+            }
         }
     }
     judge_arriving(tree, desk);
+}
+
+/// What a device at an outlet has to send.
+#[cfg_attr(target_os = "none", inline(never))]
+fn judge_sent(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize) {
+    for lane in 0..desk.slate.batch.used {
+        let figure = needed(tree, desk, 0.0, port, lane);
+        note(tree, desk, index, (Column::Transmit, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
+    }
 }
 
 /// What modems bring to the outputs of amplifiers.
@@ -67,28 +75,26 @@ fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, more: f32, port: u16, lane: usiz
     Figure::of([sent + nominal, sent + spread + most, sent - spread + least])
 }
 
-/// What one modem brings to every other device.
+/// What the modem at one outlet brings to the device at another.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_neighbours(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: OutletId) {
-    let Some(sending) = tree.outlets.get(modem.index()) else { return };
-    for (index, outlet) in tree.outlets.iter().enumerate() {
-        let bound = Bound {
-            limit: tree.limits(outlet.device).from_neighbours(),
-            target: tree.target(outlet.device).neighbour.unwrap_or(f32::INFINITY),
-        };
-        // Where any level would do, none is worked out.
-        if index == modem.index() || outlet.device == Device::Unused || bound.is_none() {
-            continue;
-        }
-        let Some(meeting) = meet(tree, desk, sending.port, outlet.port, Sense::Return) else { continue };
-        for lane in 0..desk.slate.batch.used {
-            // Through a blocked way comes infinitely little.
-            let loss = meeting.loss(tree, desk, lane);
-            let needed = needed(tree, desk, desk.slate.together, sending.port, lane);
-            let heard = Figure::alone(needed.nominal - loss);
-            let findings = desk.findings.about(At::Outlet(OutletId(index as u16))).other(At::Outlet(modem));
-            findings.mhz(desk.slate.batch.mhz(lane)).not_above(Code::NeighbourTransmit, &heard, bound);
-        }
+fn judge_heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: usize, disturbed: usize) {
+    let (Some(sending), Some(outlet)) = (tree.outlets.get(modem), tree.outlets.get(disturbed)) else { return };
+    let bound = Bound {
+        limit: tree.limits(outlet.device).from_neighbours(),
+        target: tree.target(outlet.device).neighbour.unwrap_or(f32::INFINITY),
+    };
+    // Where any level would do, none is worked out.
+    if disturbed == modem || outlet.device == Device::Unused || bound.is_none() {
+        return;
+    }
+    let Some(meeting) = meet(tree, desk, sending.port, outlet.port, Sense::Return) else { return };
+    for lane in 0..desk.slate.batch.used {
+        // Through a blocked way comes infinitely little.
+        let loss = meeting.loss(tree, desk, lane);
+        let needed = needed(tree, desk, desk.slate.together, sending.port, lane);
+        let findings = desk.findings.about(At::Outlet(OutletId(disturbed as u16)));
+        let findings = findings.other(At::Outlet(OutletId(modem as u16))).mhz(desk.slate.batch.mhz(lane));
+        findings.not_above(Code::NeighbourTransmit, &Figure::alone(needed.nominal - loss), bound);
     }
 }
 
