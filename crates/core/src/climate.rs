@@ -111,7 +111,7 @@ pub struct Figure {
 impl Figure {
     /// From the three cases, nominal first.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn of([nominal, a, b]: [f32; 3]) -> Self {
+    pub(crate) fn of(&[nominal, a, b]: &[f32; 3]) -> Self {
         use crate::math::{max, min};
         Self { nominal, low: min(nominal, min(a, b)), high: max(nominal, max(a, b)) }
     }

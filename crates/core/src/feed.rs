@@ -346,9 +346,9 @@ fn feed(
     let [nominal, ..] = here.volts;
     let volts = (nominal != COLLAPSED).then_some(nominal);
     let all_hold = here.all_hold();
-    let across = Figure::of(here.volts);
-    let drawn = Figure::of(here.volts.map(|volts| amps(spec, volts)));
-    let given = Figure::of(given(tree, stages, nodes, here.zone));
+    let across = Figure::of(&here.volts);
+    let drawn = Figure::of(&here.volts.map(|volts| amps(spec, volts)));
+    let given = Figure::of(&given(tree, stages, nodes, here.zone));
     Some(Feed {
         supply: SupplyId(number),
         amplifier,

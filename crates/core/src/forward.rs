@@ -48,9 +48,7 @@ pub(crate) fn at_port(desk: &Desk<'_>, port: u16, case: usize, lane: usize) -> f
 /// is the place of its first frequency among those reported.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
-    let spread = tree.entry.spread;
-    let levels = entry_levels(tree, &desk.slate.batch);
-    desk.slate.levels = [levels, levels.map(|level| level - spread), levels.map(|level| level + spread)];
+    read_entry(tree, desk);
     noise::at_amplifiers(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
@@ -65,22 +63,32 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
     }
 }
 
+/// Levels at the entry in the three cases.
+#[cfg_attr(target_os = "none", inline(never))]
+fn read_entry(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+    let spread = tree.entry.spread;
+    let levels = entry_levels(tree, &desk.slate.batch);
+    desk.slate.levels = [levels, levels.map(|level| level - spread), levels.map(|level| level + spread)];
+}
+
 /// The level at an outlet; at the last carrier the tilt, too.
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let mhz = desk.slate.batch.mhz(lane);
-    let cases = [0, 1, 2].map(|case| at_port(desk, port, case, lane));
-    note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(cases));
+    let mut cases = [0.0; 3];
+    for (case, level) in cases.iter_mut().enumerate() {
+        *level = at_port(desk, port, case, lane);
+    }
+    note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(&cases));
     let Some(node) = desk.nodes.get_mut(port as usize) else { return };
     if mhz == tree.service.first_carrier() {
         // Until the totals are worked out, their place keeps the first carrier's level.
         node.total = cases;
     }
     if mhz == tree.service.last_carrier() {
-        let mut tilts = cases;
-        for (tilt, first) in tilts.iter_mut().zip(node.total) {
-            *tilt -= first;
+        for (level, first) in cases.iter_mut().zip(node.total) {
+            *level -= first;
         }
-        note(tree, desk, index, (Column::Tilt, 0), None, &Figure::of(tilts));
+        note(tree, desk, index, (Column::Tilt, 0), None, &Figure::of(&cases));
     }
 }

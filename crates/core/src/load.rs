@@ -69,7 +69,7 @@ fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize,
 fn total_at(tree: &Tree<'_, '_>, nodes: &[Node], port: u16) -> Figure {
     let spread = tree.entry.spread;
     let [nominal, most, least] = nodes.get(port as usize).map_or([1.0; 3], |node| node.total);
-    Figure::of([math::decibels(nominal), math::decibels(most) - spread, math::decibels(least) + spread])
+    Figure::of(&[math::decibels(nominal), math::decibels(most) - spread, math::decibels(least) + spread])
 }
 
 /// Holds totals against the limits of devices and amplifiers.

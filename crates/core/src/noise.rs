@@ -84,9 +84,10 @@ fn at_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: u
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let above = desk.nodes.get(port as usize).map_or(0, |node| node.spot.above);
-    let cases = [0, 1, 2].map(|case| {
-        let carrier = at_port(desk, port, case, lane);
-        -decibels(excess(desk, above, case, lane) + desk.slate.floor.over(carrier))
-    });
-    note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(cases));
+    let mut cases = [0.0; 3];
+    for (case, slot) in cases.iter_mut().enumerate() {
+        let ktb = desk.slate.floor.over(at_port(desk, port, case, lane));
+        *slot = -decibels(excess(desk, above, case, lane) + ktb);
+    }
+    note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(&cases));
 }

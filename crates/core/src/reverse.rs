@@ -72,7 +72,7 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
 fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, more: f32, port: u16, lane: usize) -> Figure {
     let (sent, spread) = (number(&desk.slate.levels, 0, lane) + more, tree.entry.spread);
     let [nominal, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
-    Figure::of([sent + nominal, sent + spread + most, sent - spread + least])
+    Figure::of(&[sent + nominal, sent + spread + most, sent - spread + least])
 }
 
 /// What the modem at one outlet brings to the device at another.

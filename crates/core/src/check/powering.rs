@@ -94,10 +94,10 @@ pub(super) fn judge_feed(
         }
     }
     // A collapsed case stands below every voltage, so it is never the greatest.
-    let across = Figure::of(here.volts);
+    let across = Figure::of(&here.volts);
     let low = if all_hold { across.low } else { volts };
     let across = Figure { low, ..across };
-    let most = if all_hold { Figure::of(*given).high } else { amps };
+    let most = if all_hold { Figure::of(given).high } else { amps };
     let given = Figure { nominal: amps, low: amps, high: most };
     let (lowest, highest) = spec.runs_on;
     let lowest = Bound { limit: lowest.volts(), target: f32::NEG_INFINITY };
