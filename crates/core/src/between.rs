@@ -103,9 +103,9 @@ impl Meeting<'_, '_> {
     }
 }
 
-/// What is lost from the entry to a port.
+/// What is nominally lost from the entry to a port, at one frequency of the batch.
 #[cfg_attr(target_os = "none", inline(never))]
-fn lost(desk: &Desk<'_>, port: u16, lane: usize) -> f32 {
+pub(crate) fn lost(desk: &Desk<'_>, port: u16, lane: usize) -> f32 {
     desk.nodes.get(port as usize).map_or(0.0, |Node { plane: [nominal, ..], .. }| at(nominal, lane))
 }
 

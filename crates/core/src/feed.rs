@@ -7,8 +7,7 @@
 //! voltages fall towards the highest solution and never past it, and where there is none they
 //! run into a point at which more current no longer brings more power. Then the feed has collapsed.
 
-use crate::parts::DcPath;
-use crate::premises::{Placed, Supply};
+use crate::premises::Supply;
 use crate::walk::{Node, Stage};
 use crate::{Amplifier, Case, Draw, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
@@ -19,6 +18,8 @@ pub(crate) struct DcPort {
     pub(crate) zone: u16,
     /// The port before it on the way from the supply; [`ROOT`](Self::ROOT) at the supply itself.
     toward: u16,
+    /// The way out through which that step goes: this port, or the one before it; [`ROOT`](Self::ROOT) at the supply.
+    through: u16,
     /// The port that DC reaches as the how-manieth: ports share their places for that list.
     queued: u16,
     /// Volts in the three cases; [`COLLAPSED`] where no voltage carries the load.
@@ -82,26 +83,26 @@ fn queued(nodes: &mut [Node], place: usize) -> Option<&mut DcPort> {
 #[cfg_attr(target_os = "none", inline(never))]
 fn spread(tree: &Tree<'_, '_>, nodes: &mut [Node], supply: &Supply, zone: u16) -> (usize, bool) {
     let (mut count, mut joined) = (0, false);
-    visit(nodes, &mut count, zone, supply.port, DcPort::ROOT, supply.source.ohms());
+    visit(nodes, &mut count, zone, supply.port, (DcPort::ROOT, DcPort::ROOT), supply.source.ohms());
     let mut next = 0;
     while next < count {
         let here = nodes.get(next).map_or(0, |node| node.power.queued);
         next += 1;
         let Some(port) = tree.ports.get(here as usize) else { continue };
-        let ohms = nodes.get(here as usize).map_or(0.0, |node| node.power.ohms);
-        let mut through = |placed: &Placed<'_>, number: u8, to: u16| {
-            if let Some(step) = placed.part.dc(number).ohms(tree.climate, Case::Nominal) {
-                visit(nodes, &mut count, zone, to, here, ohms + step);
+        let before = nodes.get(here as usize).map_or(0.0, |node| node.power.ohms);
+        let mut go = |to: u16, through: u16| {
+            if let Some(step) = step_ohms(tree, through, Case::Nominal) {
+                visit(nodes, &mut count, zone, to, (here, through), before + step);
             }
         };
-        if let Some(placed) = tree.parts.get(port.owner as usize) {
-            through(placed, port.number, placed.after);
+        if let Some(placed) = tree.above(here) {
+            go(placed.after, here);
         }
         match port.occupant {
             Occupant::Part(part) => {
                 let Some(placed) = tree.parts.get(part.index()) else { continue };
-                for number in 0..placed.part.ways() {
-                    through(placed, number, placed.first_port + u16::from(number));
+                for way in placed.first_port..placed.first_port + u16::from(placed.part.ways()) {
+                    go(way, way);
                 }
             }
             Occupant::Supply(other) => joined |= other.0 + 1 != zone,
@@ -113,27 +114,21 @@ fn spread(tree: &Tree<'_, '_>, nodes: &mut [Node], supply: &Supply, zone: u16) -
 
 /// Notes that DC reaches a port, the first time.
 #[cfg_attr(target_os = "none", inline(never))]
-fn visit(nodes: &mut [Node], count: &mut usize, zone: u16, port: u16, toward: u16, ohms: f32) {
-    let Some(node) = nodes.get_mut(port as usize) else { return };
-    if node.power.zone != 0 {
-        return;
-    }
-    (node.power.zone, node.power.toward, node.power.ohms) = (zone, toward, ohms);
+fn visit(nodes: &mut [Node], count: &mut usize, zone: u16, port: u16, step: (u16, u16), ohms: f32) {
+    let Some(node) = nodes.get_mut(port as usize).filter(|node| node.power.zone == 0) else { return };
+    (node.power.zone, node.power.ohms) = (zone, ohms);
+    (node.power.toward, node.power.through) = step;
     if let Some(slot) = nodes.get_mut(*count) {
         slot.power.queued = port;
         *count += 1;
     }
 }
 
-/// Resistance of the step from a port to the one before it on the way from the supply; [`None`] at the supply.
+/// Resistance from the input of a part to one of its ways out; [`None`] where DC does not pass, and at a supply.
 #[cfg_attr(target_os = "none", inline(never))]
-fn step_ohms(tree: &Tree<'_, '_>, port: u16, toward: u16, case: Case) -> Option<f32> {
-    let through = |out: u16, input: u16| -> Option<DcPath<'_>> {
-        let port = tree.ports.get(out as usize)?;
-        let placed = tree.parts.get(port.owner as usize)?;
-        (placed.after == input).then(|| placed.part.dc(port.number))
-    };
-    through(port, toward).or_else(|| through(toward, port))?.ohms(tree.climate, case)
+fn step_ohms(tree: &Tree<'_, '_>, through: u16, case: Case) -> Option<f32> {
+    let number = tree.ports.get(through as usize)?.number;
+    tree.above(through)?.part.dc(number).ohms(tree.climate, case)
 }
 
 /// Settles the voltages of one supply's ports in one case.
@@ -143,7 +138,7 @@ fn settle(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node], count: usiz
     for place in 0..count {
         let port = nodes.get(place).map_or(0, |node| node.power.queued);
         if let Some(node) = nodes.get_mut(port as usize) {
-            let step = step_ohms(tree, port, node.power.toward, case);
+            let step = step_ohms(tree, node.power.through, case);
             node.power.step = step.unwrap_or(supply.source.ohms());
         }
         put_volts(tree, stages, nodes, port, case, source_volts);

@@ -1,6 +1,6 @@
 //! Transmit levels: what a modem has to send to be heard at the entry.
 
-use crate::between::meet;
+use crate::between::{lost, meet};
 use crate::check::{At, Bound, Code, Column, Desk, Verdict, note};
 use crate::curve::Between;
 use crate::math::{self, is_below};
@@ -91,10 +91,10 @@ fn judge_heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: usize, disturbed
     for lane in 0..desk.slate.batch.used {
         // Through a blocked way comes infinitely little.
         let loss = meeting.loss(tree, desk, lane);
-        let needed = needed(tree, desk, desk.slate.together, sending.port, lane);
+        let sent = number(&desk.slate.levels, 0, lane) + desk.slate.together + lost(desk, sending.port, lane);
         let findings = desk.findings.about(At::Outlet(OutletId(disturbed as u16)));
         let findings = findings.other(At::Outlet(OutletId(modem as u16))).mhz(desk.slate.batch.mhz(lane));
-        findings.not_above(Code::NeighbourTransmit, &Figure::alone(needed.nominal - loss), bound);
+        findings.not_above(Code::NeighbourTransmit, &Figure::alone(sent - loss), bound);
     }
 }
 

@@ -90,49 +90,41 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, own: &crate::Split) {
 /// Signals outside what a part is made for, or outside its cable's table.
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &Placed<'_>) {
-    let served = leads_to_a_device(tree, desk.nodes, index);
     let service = (tree.service.first_carrier(), tree.service.last_carrier());
     let sent = tree.entry.transmit.map_or(service, |points| points.ends());
-    if served && let Some(band) = placed.part.band() {
-        let band = (band.low.mhz(), band.high.mhz());
-        for mhz in [service.0, service.1, sent.0, sent.1] {
-            hold_inside(desk, Code::OutOfBand, mhz, band);
-        }
+    let read = tree.entry.forward.ends();
+    let signals = [service.0, service.1, sent.0, sent.1, read.0, read.1];
+    let [carried @ .., _, _] = &signals;
+    let served = leads_to_a_device(tree, desk.nodes, index);
+    if served && let Some(band) = placed.part.vouched() {
+        hold_inside(desk, Code::OutOfBand, carried, (band.low.mhz(), band.high.mhz()));
     }
-    if let Part::Cable { spec, .. } = placed.part
-        && let Curve::Points(points) = spec.loss
-    {
-        let table = points.ends();
-        if served {
-            let read = tree.entry.forward.ends();
-            for mhz in [service.0, service.1, read.0, read.1, sent.0, sent.1] {
-                hold_inside(desk, Code::BeyondTable, mhz, table);
-            }
-        }
-        if let Some(network) = tree.home_network {
-            let [low, high] = desk.nodes.get(placed.first_port as usize).map_or([false; 2], |node| node.spot.linked);
-            if low {
-                hold_inside(desk, Code::BeyondTable, network.band.low.mhz(), table);
-            }
-            if high {
-                hold_inside(desk, Code::BeyondTable, network.band.high.mhz(), table);
+    let Part::Cable { spec, .. } = placed.part else { return };
+    let Curve::Points(points) = spec.loss else { return };
+    if served {
+        hold_inside(desk, Code::BeyondTable, &signals, points.ends());
+    }
+    if let (Some(network), Some(node)) = (tree.home_network, desk.nodes.get(placed.first_port as usize)) {
+        let edges = [network.band.low.mhz(), network.band.high.mhz()];
+        for (edge, linked) in edges.into_iter().zip(node.spot.linked) {
+            if linked {
+                hold_inside(desk, Code::BeyondTable, &[edge], points.ends());
             }
         }
     }
 }
 
-/// Raises a finding where a frequency is outside a range.
+/// Raises a finding where frequencies are outside a range.
 #[cfg_attr(target_os = "none", inline(never))]
-fn hold_inside(desk: &mut Desk<'_>, code: Code, mhz: f32, (low, high): (f32, f32)) {
-    let limit = if mhz < low {
-        low
-    } else if mhz > high {
-        high
-    } else {
-        return;
-    };
+fn hold_inside(desk: &mut Desk<'_>, code: Code, frequencies: &[f32], (low, high): (f32, f32)) {
     let verdict = if matches!(code, Code::BeyondTable) { Verdict::Pass } else { Verdict::Marginal };
-    desk.findings.mhz(mhz).raise(code, verdict, mhz, limit);
+    for mhz in frequencies {
+        if *mhz < low {
+            desk.findings.mhz(*mhz).raise(code, verdict, *mhz, low);
+        } else if *mhz > high {
+            desk.findings.mhz(*mhz).raise(code, verdict, *mhz, high);
+        }
+    }
 }
 
 #[cfg_attr(target_os = "none", inline(never))]
@@ -141,7 +133,7 @@ fn judge_readings(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     for block in tree.service.blocks() {
         for mhz in [block.first(), block.last()] {
             if mhz < low - block.step() || mhz > high + block.step() {
-                hold_inside(desk, Code::BeyondReadings, mhz, (low, high));
+                hold_inside(desk, Code::BeyondReadings, &[mhz], (low, high));
             }
         }
     }

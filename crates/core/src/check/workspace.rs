@@ -155,27 +155,28 @@ fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
 fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
     tune(tree, desk.nodes, desk.stages, sense);
     let (mut row, mut last) = (0, 0.0);
-    loop {
-        let batch = &mut desk.slate.batch;
-        batch.used = 0;
-        while batch.used < LANES
-            && let Some(mhz) = after(tree, sense, last)
-        {
-            batch.push(mhz);
-            last = mhz;
-        }
-        let used = batch.used;
-        if used == 0 {
-            return;
-        }
+    while fill(tree, &mut desk.slate.batch, sense, &mut last) {
         spread_out(tree, desk, sense);
         if sense == Sense::Return {
             reverse::judge(tree, desk, row);
         } else {
             forward::judge(tree, desk, row);
         }
-        row += used;
+        row += desk.slate.batch.used;
     }
+}
+
+/// Fills a batch with the frequencies above the last; false where there was none.
+#[cfg_attr(target_os = "none", inline(never))]
+fn fill(tree: &Tree<'_, '_>, batch: &mut Batch, sense: Sense, last: &mut f32) -> bool {
+    batch.used = 0;
+    while batch.used < LANES
+        && let Some(mhz) = after(tree, sense, *last)
+    {
+        batch.push(mhz);
+        *last = mhz;
+    }
+    batch.used > 0
 }
 
 /// The least frequency above another at which figures of a sense are reported.

@@ -23,6 +23,6 @@ pub use equalizer::Equalizer;
 pub use filter::Filter;
 pub use inserter::Inserter;
 pub use joint::Joint;
-pub(crate) use part::{DcPath, PortLoss, Slope};
 pub use part::{Part, Way};
+pub(crate) use part::{PortLoss, Slope};
 pub use splitter::{Legs, Splitter};
