@@ -1,6 +1,6 @@
 //! Transmit levels: what a modem has to send to be heard at the entry.
 
-use crate::between::{lost, meet};
+use crate::between::{Meeting, lost, meet};
 use crate::check::{At, Bound, Code, Column, Desk, Verdict, note};
 use crate::curve::Between;
 use crate::math::{self, is_below};
@@ -89,13 +89,18 @@ fn judge_heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: usize, disturbed
     }
     let Some(meeting) = meet(tree, desk, sending.port, outlet.port, Sense::Return) else { return };
     for lane in 0..desk.slate.batch.used {
-        // Through a blocked way comes infinitely little.
-        let loss = meeting.loss(tree, desk, lane);
-        let sent = number(&desk.slate.levels, 0, lane) + desk.slate.together + lost(desk, sending.port, lane);
+        let heard = Figure::alone(heard(tree, desk, &meeting, sending.port, lane));
         let findings = desk.findings.about(At::Outlet(OutletId(disturbed as u16)));
         let findings = findings.other(At::Outlet(OutletId(modem as u16))).mhz(desk.slate.batch.mhz(lane));
-        findings.not_above(Code::NeighbourTransmit, &Figure::alone(sent - loss), bound);
+        findings.not_above(Code::NeighbourTransmit, &heard, bound);
     }
+}
+
+/// What of a modem's level arrives at the other end; through a blocked way comes infinitely little.
+#[cfg_attr(target_os = "none", inline(never))]
+fn heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, meeting: &Meeting<'_, '_>, port: u16, lane: usize) -> f32 {
+    let loss = meeting.loss(tree, desk, lane);
+    number(&desk.slate.levels, 0, lane) + desk.slate.together + lost(desk, port, lane) - loss
 }
 
 /// Uneven transmit levels, and devices that can't be heard at all.

@@ -165,7 +165,7 @@ pub(crate) fn lay_out(
         }
     }
     for port in tree.ports {
-        push(nodes, Node::new(), Store::Ports)?;
+        add_port(nodes)?;
         let [done @ .., node] = nodes.as_mut_slice() else { continue };
         let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
         let Some(from) = done.get(placed.after as usize) else { continue };
@@ -187,6 +187,12 @@ pub(crate) fn lay_out(
         }
     }
     Ok(())
+}
+
+/// A port more. A new node may stand on the stack before it stands in its store, so not on that of the whole.
+#[cfg_attr(target_os = "none", inline(never))]
+fn add_port(nodes: &mut VecView<Node>) -> Result<(), Store> {
+    push(nodes, Node::new(), Store::Ports)
 }
 
 /// Puts one more into a store.
