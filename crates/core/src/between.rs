@@ -38,20 +38,23 @@ pub(crate) fn meet<'a, 's>(
     sense: Sense,
 ) -> Option<Meeting<'a, 's>> {
     let (mut up, mut down, mut shut) = (from, to, 0);
-    loop {
-        let (part_up, part_down) = (tree.above(up)?, tree.above(down)?);
-        if core::ptr::eq(part_up, part_down) {
-            return Some(Meeting { placed: part_up, from, to, up, down, shut, sense });
-        }
+    let (mut part_up, mut part_down) = (tree.above(up)?, tree.above(down)?);
+    while !core::ptr::eq(part_up, part_down) {
         // The later port is never on the way of the earlier one, so it is the one to climb from.
         let climbs = up > down;
-        let (port, placed) = if climbs { (&mut up, part_up) } else { (&mut down, part_down) };
+        let (port, placed) = if climbs { (up, part_up) } else { (down, part_down) };
         // Most parts neither shut a way nor have to be marked.
         if sense == Sense::Network || placed.part.amplifier().is_some() {
-            shut |= pass(tree, desk, *port, sense, [true; 2], !climbs);
+            shut |= pass(tree, desk, port, sense, [true; 2], !climbs);
         }
-        *port = placed.after;
+        let above = (placed.after, tree.above(placed.after)?);
+        if climbs {
+            (up, part_up) = above;
+        } else {
+            (down, part_down) = above;
+        }
     }
+    Some(Meeting { placed: part_up, from, to, up, down, shut, sense })
 }
 
 impl Meeting<'_, '_> {

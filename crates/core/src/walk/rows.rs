@@ -6,8 +6,9 @@ use super::Sense;
 use super::batch::{Batch, LANES, Lanes, each};
 use super::edges::{Edge, Kind, Stage};
 use super::node::Node;
-use crate::check::Store;
+use crate::check::{Spot, Store};
 use crate::curve::{Between, Line};
+use crate::feed::DcPort;
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
@@ -152,7 +153,6 @@ pub(crate) fn lay_out(
     stages: &mut VecView<Stage>,
 ) -> Result<(), Store> {
     rows.clear();
-    nodes.clear();
     stages.clear();
     for (index, placed) in tree.parts.iter().enumerate() {
         if let Some(spec) = placed.part.amplifier() {
@@ -164,9 +164,15 @@ pub(crate) fn lay_out(
             stage.network = row_of(rows, placed, Table::Network, spec.network_loss.as_ref(), 0.0)?;
         }
     }
-    for port in tree.ports {
+    nodes.truncate(tree.ports.len());
+    while nodes.len() < tree.ports.len() {
         add_port(nodes)?;
-        let [done @ .., node] = nodes.as_mut_slice() else { continue };
+    }
+    for (index, port) in tree.ports.iter().enumerate() {
+        let Some((done, [node, ..])) = nodes.split_at_mut_checked(index) else { continue };
+        node.edge = Edge::ENTRY;
+        node.spot = Spot::default();
+        node.power = DcPort::default();
         let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
         let Some(from) = done.get(placed.after as usize) else { continue };
         node.edge.from = placed.after;
