@@ -4,213 +4,187 @@
 //! legs lose below that part and the part's isolation; or it goes up to a filter that reflects it
 //! and comes back down. Losses along a way are differences of the outward pass.
 
-use crate::check::{About, At, Bound, Code, Desk, Finding, Verdict, not_above, raise};
+use crate::check::{At, Bound, Code, Desk, Verdict, spread_out};
 use crate::math::min;
-use crate::premises::{Placed, Port};
-use crate::walk::{Batch, LANES, Lanes, Plane, Sense, at, evaluate, outward, tune};
-use crate::{Amplifier, Error, Figure, Frequency, OutletId, Part, Tree};
+use crate::premises::Placed;
+use crate::walk::{Node, Sense, at, tune};
+use crate::{Amplifier, Curve, Figure, Frequency, OutletId, Part, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
 
-/// What the ways between outlets are read off: a home after an outward pass.
-#[derive(Clone, Copy)]
-pub(crate) struct Ways<'t, 'a, 's> {
-    pub(crate) tree: &'t Tree<'a, 's>,
-    pub(crate) planes: &'t [Plane],
-    pub(crate) batch: &'t Batch,
-    pub(crate) sense: Sense,
+/// Where the ways from two outlets to the entry meet.
+pub(crate) struct Meeting<'a, 's> {
+    /// The part at which they do.
+    placed: &'a Placed<'s>,
+    from: u16,
+    to: u16,
+    /// Its ways out by which they leave it.
+    up: u16,
+    down: u16,
+    /// The lanes, one bit each, in which a leg is shut.
+    shut: u8,
+    sense: Sense,
 }
 
-impl<'a, 's> Ways<'_, 'a, 's> {
-    /// Nominal loss in dB from one outlet to another at the frequencies of the batch,
-    /// [`BLOCKED`] where nothing passes.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn loss(&self, from: OutletId, to: OutletId) -> Lanes {
-        let mut losses = [BLOCKED; LANES];
-        if let (Some(from), Some(to)) = (self.tree.outlets.get(from.index()), self.tree.outlets.get(to.index())) {
-            self.find(from.port, to.port, &mut losses);
-        }
-        losses
-    }
-
-    /// Finds where two ways meet, and what passes there and at a mirror above; [`None`] where
-    /// they do not meet.
-    fn find(&self, from: u16, to: u16, losses: &mut Lanes) -> Option<()> {
-        let (mut up, mut down, mut shut) = (from, to, 0);
-        // The later port is never on the way of the earlier one, so it is the one to climb from.
-        while self.port(up)?.owner != self.port(down)?.owner {
-            let climbs = up > down;
-            let port = if climbs { &mut up } else { &mut down };
-            let placed = self.placed(*port)?;
-            if matches!(placed.part, Part::Amplifier(_)) {
-                shut |= self.shut(*port, !climbs);
-            }
-            *port = placed.after;
-        }
-        if up == down {
-            return None;
-        }
-        let meeting = self.placed(up)?;
-        let [a, b, x, y] = [self.lost(from)?, self.lost(to)?, self.lost(up)?, self.lost(down)?];
-        for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
-            if (shut >> lane) & 1 == 0 {
-                let across = self.across(meeting, up, down, mhz).unwrap_or(BLOCKED);
-                *loss = at(a, lane) - at(x, lane) + at(b, lane) - at(y, lane) + across;
-            }
-        }
-        shut |= self.shut(up, false) | self.shut(down, true);
-        for (_, placed, through) in self.tree.way_up(meeting.after) {
-            if shut == u8::MAX {
-                break;
-            }
-            if let Part::Filter(filter) = placed.part
-                && let Some(band) = filter.reflects
-            {
-                let top = self.lost(through)?;
-                for ((lane, mhz), loss) in self.batch.frequencies().zip(losses.iter_mut()) {
-                    if (shut >> lane) & 1 == 0 && band.holds(mhz) {
-                        *loss = min(*loss, at(a, lane) + at(b, lane) - 2.0 * at(top, lane));
-                        shut |= 1 << lane;
-                    }
-                }
-            }
-            if matches!(placed.part, Part::Amplifier(_)) {
-                shut |= self.shut(through, false) | self.shut(through, true);
-            }
-        }
-        Some(())
-    }
-
-    /// What a part lets across between two of its ways out.
-    fn across(&self, meeting: &Placed<'_>, a: u16, b: u16, mhz: f32) -> Option<f32> {
-        let frequency = Frequency::unchecked(mhz);
-        let isolation = meeting.part.isolation()?.at(frequency);
-        match meeting.part.amplifier() {
-            Some(spec) if self.amplified(a).is_none() || self.amplified(b).is_none() => {
-                Some(isolation + spec.network_loss.as_ref()?.at(frequency))
-            }
-            _ => Some(isolation),
-        }
-    }
-
-    /// The lanes, one bit each, in which no signal gets from a way out of a part to its input, or
-    /// the other way.
-    fn shut(&self, port: u16, downward: bool) -> u8 {
-        let Some(spec) = self.amplified(port) else { return 0 };
-        match self.sense {
-            Sense::Network if spec.network_loss.is_some() => 0,
-            Sense::Network => u8::MAX,
-            _ => match &spec.return_gain {
-                None => u8::MAX,
-                // Nothing goes backwards through gain.
-                Some(gain) if downward => self
-                    .batch
-                    .frequencies()
-                    .fold(0, |shut, (lane, mhz)| shut | (u8::from(gain.at(Frequency::unchecked(mhz)) > 0.0) << lane)),
-                Some(_) => 0,
-            },
-        }
-    }
-
-    /// The amplifier whose amplified output a port is.
-    fn amplified(&self, port: u16) -> Option<&'s Amplifier<'s>> {
-        let spec = self.placed(port)?.part.amplifier()?;
-        (self.port(port)?.number < spec.outputs).then_some(spec)
-    }
-
-    fn lost(&self, port: u16) -> Option<&Lanes> {
-        self.planes.get(port as usize).map(|[nominal, ..]| nominal)
-    }
-
-    fn port(&self, port: u16) -> Option<&'a Port> {
-        self.tree.ports.get(port as usize)
-    }
-
-    fn placed(&self, port: u16) -> Option<&'a Placed<'s>> {
-        self.tree.parts.get(self.port(port)?.owner as usize)
-    }
-}
-
-/// Marks every port through which two members of the home network talk, edge by edge.
+/// Finds where the ways from two ports meet; [`None`] where they do not. In the home network's band the ports on the
+/// way are marked as linked.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn mark_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
-    let Some(network) = tree.home_network else { return };
-    let owner = |port: u16| tree.ports.get(port as usize).map_or(Port::NOBODY, |port| port.owner);
-    let outlet_port = |outlet: &OutletId| tree.outlets.get(outlet.index()).map(|outlet| outlet.port);
-    let spots = &mut *desk.spots;
-    let mut step_up = |port: &mut u16, edges: [bool; 2]| {
-        if let Some(spot) = spots.get_mut(*port as usize) {
-            for (linked, edge) in spot.linked.iter_mut().zip(edges) {
-                *linked |= edge;
-            }
+pub(crate) fn meet<'a, 's>(
+    tree: &Tree<'a, 's>,
+    desk: &mut Desk<'_>,
+    from: u16,
+    to: u16,
+    sense: Sense,
+) -> Option<Meeting<'a, 's>> {
+    let (mut up, mut down, mut shut) = (from, to, 0);
+    let (mut part_up, mut part_down) = (tree.above(up)?, tree.above(down)?);
+    while !core::ptr::eq(part_up, part_down) {
+        // The later port is never on the way of the earlier one, so it is the one to climb from.
+        let climbs = up > down;
+        let (port, placed) = if climbs { (up, part_up) } else { (down, part_down) };
+        // Most parts neither shut a way nor have to be marked.
+        if sense == Sense::Network || placed.part.amplifier().is_some() {
+            shut |= pass(tree, desk, port, sense, [true; 2], !climbs);
         }
-        if let Some(placed) = tree.parts.get(owner(*port) as usize) {
-            *port = placed.after;
-        }
-    };
-    for (index, from) in tree.members.iter().enumerate() {
-        for to in tree.members.iter().skip(index + 1) {
-            let (Some(mut a), Some(mut b)) = (outlet_port(from), outlet_port(to)) else { continue };
-            while owner(a) != owner(b) {
-                step_up(if a > b { &mut a } else { &mut b }, [true; 2]);
-            }
-            // Above the meeting part only what a filter sends back comes by.
-            for (edges, mhz) in [([true, false], network.band.low.mhz()), ([false, true], network.band.high.mhz())] {
-                let sends_back = |part: &Part<'_>| match part {
-                    Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
-                    _ => false,
-                };
-                let mirror = tree.way_up(a).find(|(_, placed, _)| sends_back(&placed.part));
-                let mut port = a;
-                while mirror.is_some_and(|(_, _, top)| port != top) {
-                    step_up(&mut port, edges);
-                }
-            }
+        let above = (placed.after, tree.above(placed.after)?);
+        if climbs {
+            (up, part_up) = above;
+        } else {
+            (down, part_down) = above;
         }
     }
+    Some(Meeting { placed: part_up, from, to, up, down, shut, sense })
+}
+
+impl Meeting<'_, '_> {
+    /// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn loss(&self, tree: &Tree<'_, '_>, desk: &mut Desk<'_>, lane: usize) -> f32 {
+        let mhz = desk.slate.batch.mhz(lane);
+        let mut loss = BLOCKED;
+        if (self.shut >> lane) & 1 == 0 {
+            let across = self.across(tree, mhz);
+            loss = lost(desk, self.from, lane) - lost(desk, self.up, lane) + lost(desk, self.to, lane)
+                - lost(desk, self.down, lane)
+                + across;
+        }
+        // Above the meeting part only what a filter sends back comes by.
+        let sends_back = |part: &Part<'_>| match part {
+            Part::Filter(filter) => filter.reflects.is_some_and(|band| band.holds(mhz)),
+            _ => false,
+        };
+        let mut above = tree.way_up(self.placed.after);
+        if let Some((_, _, top)) = above.find(|(_, placed, _)| sends_back(&placed.part)) {
+            let edge = [lane == 0, lane == 1];
+            let mut shut = self.shut | pass(tree, desk, self.down, self.sense, edge, true);
+            let (mut port, mut downward) = (self.up, false);
+            while port != top {
+                shut |= pass(tree, desk, port, self.sense, edge, downward);
+                downward = true;
+                port = tree.above(port).map_or(top, |placed| placed.after);
+            }
+            if (shut >> lane) & 1 == 0 {
+                let whole = lost(desk, self.from, lane) + lost(desk, self.to, lane);
+                loss = min(loss, whole - 2.0 * lost(desk, top, lane));
+            }
+        }
+        loss
+    }
+
+    /// What the part lets across between the two ways out.
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn across(&self, tree: &Tree<'_, '_>, mhz: f32) -> f32 {
+        let at = |curve: Option<&Curve<'_>>| curve.map_or(BLOCKED, |curve| curve.at(Frequency::unchecked(mhz)));
+        let isolation = at(self.placed.part.isolation());
+        match self.placed.part.amplifier() {
+            Some(spec) if !(is_amplified(tree, spec, self.up) && is_amplified(tree, spec, self.down)) => {
+                isolation + at(spec.network_loss.as_ref())
+            }
+            _ => isolation,
+        }
+    }
+}
+
+/// What is nominally lost from the entry to a port, at one frequency of the batch.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn lost(desk: &Desk<'_>, port: u16, lane: usize) -> f32 {
+    desk.nodes.get(port as usize).map_or(0.0, |Node { plane: [nominal, ..], .. }| at(nominal, lane))
+}
+
+/// The lanes, one bit each, in which no signal gets from a way out of a part to its input or, if asked, back; in the
+/// home network's band the port is marked as linked, edge by edge.
+#[cfg_attr(target_os = "none", inline(never))]
+fn pass(
+    tree: &Tree<'_, '_>,
+    desk: &mut Desk<'_>,
+    port: u16,
+    sense: Sense,
+    [at_low, at_high]: [bool; 2],
+    downward: bool,
+) -> u8 {
+    if sense == Sense::Network
+        && let Some(node) = desk.nodes.get_mut(port as usize)
+    {
+        let [low, high] = &mut node.spot.linked;
+        *low |= at_low;
+        *high |= at_high;
+    }
+    match tree.above(port).and_then(|placed| placed.part.amplifier()) {
+        Some(spec) if is_amplified(tree, spec, port) => match (sense, &spec.return_gain) {
+            (Sense::Network, _) if spec.network_loss.is_some() => 0,
+            // Nothing goes backwards through gain.
+            (Sense::Return, Some(gain)) => desk.slate.batch.frequencies().fold(0, |shut, (lane, mhz)| {
+                shut | u8::from(downward && gain.at(Frequency::unchecked(mhz)) > 0.0) << lane
+            }),
+            _ => u8::MAX,
+        },
+        _ => 0,
+    }
+}
+
+/// Whether a way out of an amplifier is an amplified one.
+fn is_amplified(tree: &Tree<'_, '_>, spec: &Amplifier<'_>, port: u16) -> bool {
+    tree.ports.get(port as usize).is_some_and(|port| port.number < spec.outputs)
 }
 
 /// Works out every link of the home network at both edges of its band.
-///
-/// # Errors
-/// [`Error::Full`] where findings or links find no room.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    let Some(network) = tree.home_network else { return Ok(()) };
-    tune(tree, desk.edges, desk.amplifiers, Sense::Network);
-    let mut batch = Batch::default();
-    batch.take(&mut [network.band.low.mhz(), network.band.high.mhz()].into_iter());
-    evaluate(tree, desk.rows, &batch, Sense::Network);
-    outward(desk.edges, desk.rows, desk.planes);
+pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+    let Some(network) = tree.home_network else { return };
+    tune(tree, desk.nodes, desk.stages, Sense::Network);
+    desk.slate.batch.used = 0;
+    desk.slate.batch.push(network.band.low.mhz());
+    desk.slate.batch.push(network.band.high.mhz());
+    spread_out(tree, desk, Sense::Network);
+    let mut place = 0;
     for (index, from) in tree.members.iter().enumerate() {
         for to in tree.members.iter().skip(index + 1) {
-            let ways = Ways { tree, planes: desk.planes, batch: &batch, sense: Sense::Network };
-            let losses = ways.loss(*from, *to);
-            for ((_, mhz), loss) in batch.frequencies().zip(losses) {
-                desk.layout.put_link(desk.cells, loss)?;
-                judge_link(desk, network.max_loss, (*from, *to), mhz, loss)?;
-            }
+            judge_link(tree, desk, network.max_loss, (*from, *to), place);
+            place += desk.slate.batch.used;
         }
     }
-    Ok(())
 }
 
-fn judge_link(
-    desk: &mut Desk<'_>,
-    limit: f32,
-    (from, to): (OutletId, OutletId),
-    mhz: f32,
-    loss: f32,
-) -> Result<(), Error> {
-    if limit == f32::INFINITY {
-        return Ok(());
+/// Works out one link; `place` is that of its first figure.
+#[cfg_attr(target_os = "none", inline(never))]
+fn judge_link(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, limit: f32, (from, to): (OutletId, OutletId), place: usize) {
+    let port = |outlet: OutletId| tree.outlets.get(outlet.index()).map_or(0, |outlet| outlet.port);
+    let meeting = meet(tree, desk, port(from), port(to), Sense::Network);
+    for lane in 0..desk.slate.batch.used {
+        let loss = meeting.as_ref().map_or(BLOCKED, |meeting| meeting.loss(tree, desk, lane));
+        let figure = Figure::alone(loss);
+        if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
+            *cell = figure;
+        }
+        let findings = desk.findings.about(At::Outlet(from)).other(At::Outlet(to)).mhz(desk.slate.batch.mhz(lane));
+        if limit == f32::INFINITY {
+            continue;
+        }
+        if loss == BLOCKED {
+            findings.raise(Code::HomeLinkWeak, Verdict::Fail, BLOCKED, limit);
+        } else {
+            findings.not_above(Code::HomeLinkWeak, &figure, Bound::at_most(limit));
+        }
     }
-    let (at, other) = (At::Outlet(from), At::Outlet(to));
-    if loss == BLOCKED {
-        let blocked = Finding::new(Code::HomeLinkWeak, Verdict::Fail, at).other(other).mhz(mhz);
-        return raise(&mut desk.findings, &Finding { limit: Some(limit), ..blocked });
-    }
-    let about = About::new(Code::HomeLinkWeak, at).other(other).mhz(mhz);
-    not_above(&mut desk.findings, &about, &Figure::alone(loss), Bound::at_most(limit))
 }

@@ -74,18 +74,18 @@ impl Block {
     /// # Errors
     /// [`Error::OutOfRange`] where `last` is below `first`; [`Error::Full`] above
     /// [`MAX_CARRIERS`](Self::MAX_CARRIERS).
-    pub fn new(first: Frequency, last: Frequency, step: Frequency, offset: Db) -> Result<Self, Error> {
+    pub const fn new(first: Frequency, last: Frequency, step: Frequency, offset: Db) -> Result<Self, Error> {
         let (first, last, step) = (first.mhz(), last.mhz(), step.mhz());
         if last < first {
             return Err(Error::OutOfRange { what: "carriers: last below first" });
         }
         // A millionth of a step and f32's own rounding of the two ends are forgiven.
         let steps = (last - first) / step + 1e-6 + (last / step) * 2e-7;
-        if steps >= f32::from(Self::MAX_CARRIERS) {
+        if steps >= Self::MAX_CARRIERS as f32 {
             return Err(Error::Full { what: "carriers", capacity: Self::MAX_CARRIERS as usize });
         }
         let count = steps as u16 + 1;
-        let reached = first + step * f32::from(count - 1);
+        let reached = first + step * (count - 1) as f32;
         // Where the steps end on the last centre, they end on it to the bit, as a reading there does.
         let near = (reached - last).abs() <= step * 1e-3;
         Ok(Self { first, last: if near { last } else { reached }, step, count, offset: offset.db() })
@@ -145,16 +145,16 @@ impl<'s> Service<'s> {
     ///
     /// # Errors
     /// [`Error::BadTable`] where there is no block, or blocks do not rise or overlap.
-    pub fn new(split: Split, blocks: &'s [Block]) -> Result<Self, Error> {
-        let Some(first) = blocks.first() else {
+    pub const fn new(split: Split, blocks: &'s [Block]) -> Result<Self, Error> {
+        let Some((first, mut rest)) = blocks.split_first() else {
             return Err(Error::BadTable { why: "has no carrier" });
         };
-        for pair in blocks.windows(2) {
-            if let [a, b] = pair
-                && b.first <= a.last()
-            {
+        let mut below = first;
+        while let Some((block, above)) = rest.split_first() {
+            if block.first <= below.last {
                 return Err(Error::BadTable { why: "of carriers does not rise or overlaps" });
             }
+            (below, rest) = (block, above);
         }
         let noise_bandwidth = match first.step {
             6.0 => 5.360_537,

@@ -68,8 +68,8 @@ impl Climate {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] where the coldest is above the hottest.
-    pub fn with(mut self, place: Place, coldest: Temperature, hottest: Temperature) -> Result<Self, Error> {
-        if coldest > hottest {
+    pub const fn with(mut self, place: Place, coldest: Temperature, hottest: Temperature) -> Result<Self, Error> {
+        if coldest.celsius() > hottest.celsius() {
             return Err(Error::OutOfRange { what: "climate: coldest above hottest" });
         }
         match place {
@@ -110,7 +110,8 @@ pub struct Figure {
 
 impl Figure {
     /// From the three cases, nominal first.
-    pub(crate) fn of([nominal, a, b]: [f32; 3]) -> Self {
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn of(&[nominal, a, b]: &[f32; 3]) -> Self {
         use crate::math::{max, min};
         Self { nominal, low: min(nominal, min(a, b)), high: max(nominal, max(a, b)) }
     }

@@ -7,23 +7,27 @@
 //! voltages fall towards the highest solution and never past it, and where there is none they
 //! run into a point at which more current no longer brings more power. Then the feed has collapsed.
 
-use heapless::VecView;
-
-use crate::parts::DcPath;
 use crate::premises::Supply;
-use crate::{Amplifier, Case, Draw, Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
+use crate::walk::{Node, Stage};
+use crate::{Amplifier, Case, Draw, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// What DC does at one port.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct DcPort {
     /// The supply that reaches it: its number plus one; 0 for none, [`JOINED`](Self::JOINED) for several.
     pub(crate) zone: u16,
-    /// The port before it on the way from the supply.
+    /// The port before it on the way from the supply; [`ROOT`](Self::ROOT) at the supply itself.
     toward: u16,
+    /// The way out through which that step goes: this port, or the one before it; [`ROOT`](Self::ROOT) at the supply.
+    through: u16,
+    /// The port that DC reaches as the how-manieth: ports share their places for that list.
+    queued: u16,
     /// Volts in the three cases; [`COLLAPSED`] where no voltage carries the load.
     pub(crate) volts: [f32; 3],
     /// From the supply's terminals to here at 20 C, source resistance included.
     pub(crate) ohms: f32,
+    /// Resistance of the step from the port before it in the case at work.
+    step: f32,
     /// Current drawn here and beyond as `constant + slope·V`.
     constant: f32,
     slope: f32,
@@ -32,6 +36,12 @@ pub(crate) struct DcPort {
 impl DcPort {
     /// Several supplies reach it: not solved.
     pub(crate) const JOINED: u16 = u16::MAX;
+    const ROOT: u16 = u16::MAX;
+
+    /// Whether no case has collapsed.
+    pub(crate) fn all_hold(&self) -> bool {
+        self.volts.iter().all(|volts| *volts != COLLAPSED)
+    }
 }
 
 /// Stands for a voltage that does not exist.
@@ -41,212 +51,207 @@ pub(crate) const COLLAPSED: f32 = -1.0;
 const STEPS: usize = 48;
 
 /// Finds every port that DC reaches and solves each supply's feed.
-///
-/// # Errors
-/// [`Error::Full`] where ports find no room.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn solve(tree: &Tree<'_, '_>, power: &mut VecView<DcPort>, order: &mut VecView<u16>) -> Result<(), Error> {
-    power.clear();
-    let capacity = power.capacity();
-    power.resize_default(tree.ports.len()).map_err(|_| Error::Full { what: "ports", capacity })?;
+pub(crate) fn solve(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node]) {
     for (index, supply) in tree.supplies.iter().enumerate() {
         let zone = index as u16 + 1;
-        if power.get(supply.port as usize).is_none_or(|port| port.zone != 0) {
+        if nodes.get(supply.port as usize).is_none_or(|node| node.power.zone != 0) {
             continue;
         }
-        let joined = spread(tree, power, order, supply, zone);
-        for port in order.iter() {
-            if let Some(port) = power.get_mut(*port as usize)
-                && joined
-            {
-                port.zone = DcPort::JOINED;
-            }
-        }
+        let (count, joined) = spread(tree, nodes, supply, zone);
         if joined {
-            continue;
-        }
-        for (number, case) in Case::ALL.into_iter().enumerate() {
-            let volts = supply.volts.volts() * (1.0 - case.sign() * supply.spread.percent() * 0.01);
-            let holds = settle(tree, power, order, supply.source.ohms(), volts, case, number);
-            for port in order.iter() {
-                if let Some(slot) = power.get_mut(*port as usize).and_then(|port| port.volts.get_mut(number))
-                    && !holds
-                {
-                    *slot = COLLAPSED;
+            for place in 0..count {
+                if let Some(port) = queued(nodes, place) {
+                    port.zone = DcPort::JOINED;
                 }
             }
+            continue;
+        }
+        for case in Case::ALL {
+            settle(tree, stages, nodes, count, supply, case);
         }
     }
-    Ok(())
 }
 
-/// Visits every port that a supply's DC reaches, nearest first; true where another supply is met.
+/// The port that a supply's DC reaches as the how-manieth.
+fn queued(nodes: &mut [Node], place: usize) -> Option<&mut DcPort> {
+    let port = nodes.get(place)?.power.queued;
+    Some(&mut nodes.get_mut(port as usize)?.power)
+}
+
+/// Visits every port that a supply's DC reaches, nearest first; how many, and whether another supply is met.
 #[cfg_attr(target_os = "none", inline(never))]
-fn spread(
-    tree: &Tree<'_, '_>,
-    power: &mut VecView<DcPort>,
-    order: &mut VecView<u16>,
-    supply: &Supply,
-    zone: u16,
-) -> bool {
-    let mut joined = false;
-    order.clear();
-    if let Some(start) = power.get_mut(supply.port as usize) {
-        *start = DcPort { zone, toward: supply.port, ohms: supply.source.ohms(), ..DcPort::default() };
-        let _ = order.push(supply.port);
-    }
+fn spread(tree: &Tree<'_, '_>, nodes: &mut [Node], supply: &Supply, zone: u16) -> (usize, bool) {
+    let (mut count, mut joined) = (0, false);
+    visit(nodes, &mut count, zone, supply.port, (DcPort::ROOT, DcPort::ROOT), supply.source.ohms());
     let mut next = 0;
-    while let Some(here) = order.get(next).copied() {
+    while next < count {
+        let here = nodes.get(next).map_or(0, |node| node.power.queued);
         next += 1;
         let Some(port) = tree.ports.get(here as usize) else { continue };
-        let ohms = power.get(here as usize).map_or(0.0, |port| port.ohms);
-        let mut visit = |to: u16, step: f32| {
-            if let Some(port) = power.get_mut(to as usize)
-                && port.zone == 0
-            {
-                *port = DcPort { zone, toward: here, ohms: ohms + step, ..DcPort::default() };
-                let _ = order.push(to);
+        let before = nodes.get(here as usize).map_or(0.0, |node| node.power.ohms);
+        let mut go = |to: u16, through: u16| {
+            if let Some(step) = step_ohms(tree, through, Case::Nominal) {
+                visit(nodes, &mut count, zone, to, (here, through), before + step);
             }
         };
-        if let Some(placed) = tree.parts.get(port.owner as usize)
-            && let Some(step) = placed.part.dc(port.number).ohms(tree.climate, Case::Nominal)
-        {
-            visit(placed.after, step);
+        if let Some(placed) = tree.above(here) {
+            go(placed.after, here);
         }
         match port.occupant {
             Occupant::Part(part) => {
                 let Some(placed) = tree.parts.get(part.index()) else { continue };
-                for number in 0..placed.part.ways() {
-                    if let Some(step) = placed.part.dc(number).ohms(tree.climate, Case::Nominal) {
-                        visit(placed.first_port + u16::from(number), step);
-                    }
+                for way in placed.first_port..placed.first_port + u16::from(placed.part.ways()) {
+                    go(way, way);
                 }
             }
             Occupant::Supply(other) => joined |= other.0 + 1 != zone,
             _ => {}
         }
     }
-    joined
+    (count, joined)
 }
 
-/// Resistance of the step from a port to the one before it on the way from the supply.
-fn step_ohms(tree: &Tree<'_, '_>, port: u16, toward: u16, case: Case) -> f32 {
-    let through = |out: u16, input: u16| -> Option<DcPath<'_>> {
-        let port = tree.ports.get(out as usize)?;
-        let placed = tree.parts.get(port.owner as usize)?;
-        (placed.after == input).then(|| placed.part.dc(port.number))
-    };
-    through(port, toward)
-        .or_else(|| through(toward, port))
-        .and_then(|path| path.ohms(tree.climate, case))
-        .unwrap_or(0.0)
-}
-
-/// Settles the voltages of one supply's ports in one case; false where they collapse.
+/// Notes that DC reaches a port, the first time.
 #[cfg_attr(target_os = "none", inline(never))]
-fn settle(
-    tree: &Tree<'_, '_>,
-    power: &mut VecView<DcPort>,
-    order: &[u16],
-    source_ohms: f32,
-    source_volts: f32,
-    case: Case,
-    number: usize,
-) -> bool {
-    let set = |power: &mut VecView<DcPort>, port: u16, volts: f32| {
-        if let Some(slot) = power.get_mut(port as usize).and_then(|port| port.volts.get_mut(number)) {
-            *slot = volts;
-        }
-    };
-    for port in order {
-        set(power, *port, source_volts);
+fn visit(nodes: &mut [Node], count: &mut usize, zone: u16, port: u16, step: (u16, u16), ohms: f32) {
+    let Some(node) = nodes.get_mut(port as usize).filter(|node| node.power.zone == 0) else { return };
+    (node.power.zone, node.power.ohms) = (zone, ohms);
+    (node.power.toward, node.power.through) = step;
+    if let Some(slot) = nodes.get_mut(*count) {
+        slot.power.queued = port;
+        *count += 1;
     }
-    let mut change = 0.0;
+}
+
+/// Resistance from the input of a part to one of its ways out; [`None`] where DC does not pass, and at a supply.
+#[cfg_attr(target_os = "none", inline(never))]
+fn step_ohms(tree: &Tree<'_, '_>, through: u16, case: Case) -> Option<f32> {
+    let number = tree.ports.get(through as usize)?.number;
+    tree.above(through)?.part.dc(number).ohms(tree.climate, case)
+}
+
+/// Settles the voltages of one supply's ports in one case.
+#[cfg_attr(target_os = "none", inline(never))]
+fn settle(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node], count: usize, supply: &Supply, case: Case) {
+    let source_volts = supply.volts.volts() * (1.0 - case.sign() * supply.spread.percent() * 0.01);
+    for place in 0..count {
+        let port = nodes.get(place).map_or(0, |node| node.power.queued);
+        if let Some(node) = nodes.get_mut(port as usize) {
+            let step = step_ohms(tree, node.power.through, case);
+            node.power.step = step.unwrap_or(supply.source.ohms());
+        }
+        put_volts(tree, stages, nodes, port, case, source_volts);
+    }
+    let mut change = f32::INFINITY;
     for _ in 0..STEPS {
-        for here in order {
-            let (constant, slope) = tangent(tree, power, *here, number);
-            if let Some(port) = power.get_mut(*here as usize) {
-                port.constant = constant;
-                port.slope = slope;
+        match step_closer(tree, stages, nodes, count, case, source_volts) {
+            Some(step) => change = step,
+            None => {
+                change = f32::INFINITY;
+                break;
             }
-        }
-        for (index, here) in order.iter().enumerate().rev() {
-            let Some(port) = power.get(*here as usize).copied() else { continue };
-            let ohms = if index == 0 { source_ohms } else { step_ohms(tree, *here, port.toward, case) };
-            let share = 1.0 + port.slope * ohms;
-            if share <= 0.0 {
-                return false;
-            }
-            if index > 0
-                && let Some(before) = power.get_mut(port.toward as usize)
-            {
-                before.constant += port.constant / share;
-                before.slope += port.slope / share;
-            }
-        }
-        change = 0.0;
-        for (index, here) in order.iter().enumerate() {
-            let Some(port) = power.get(*here as usize).copied() else { continue };
-            let (before, ohms) = if index == 0 {
-                (source_volts, source_ohms)
-            } else {
-                let before = power.get(port.toward as usize).and_then(|port| port.volts.get(number)).copied();
-                (before.unwrap_or(0.0), step_ohms(tree, *here, port.toward, case))
-            };
-            let volts = (before - ohms * port.constant) / (1.0 + port.slope * ohms);
-            if volts <= 0.0 {
-                return false;
-            }
-            let old = port.volts.get(number).copied().unwrap_or(0.0);
-            change = crate::math::max(change, crate::math::abs(volts - old));
-            set(power, *here, volts);
         }
         if change <= source_volts * 2e-7 {
-            return true;
+            return;
         }
     }
     // At the very point of collapse the steps only halve; what is left is f32's rounding.
-    change <= source_volts * 1e-4
+    if change <= source_volts * 1e-4 {
+        return;
+    }
+    for place in 0..count {
+        if let Some(slot) = queued(nodes, place).and_then(|port| port.volts.get_mut(case as usize)) {
+            *slot = COLLAPSED;
+        }
+    }
 }
 
-/// The draws at a port as a straight line through what they take at its present voltage.
-fn tangent(tree: &Tree<'_, '_>, power: &VecView<DcPort>, port: u16, number: usize) -> (f32, f32) {
-    let volts = power.get(port as usize).and_then(|port| port.volts.get(number)).copied().unwrap_or(1.0);
-    let (mut constant, mut slope) = (0.0, 0.0);
-    for (_, spec) in draws(tree, port) {
+/// One of Newton's steps: currents in, voltages out. How far a voltage moved at most, or [`None`] where they collapse.
+#[cfg_attr(target_os = "none", inline(never))]
+fn step_closer(
+    tree: &Tree<'_, '_>,
+    stages: &[Stage],
+    nodes: &mut [Node],
+    count: usize,
+    case: Case,
+    source_volts: f32,
+) -> Option<f32> {
+    for place in (0..count).rev() {
+        let port = *queued(nodes, place)?;
+        let share = 1.0 + port.slope * port.step;
+        if share <= 0.0 {
+            return None;
+        }
+        if let Some(before) = nodes.get_mut(port.toward as usize) {
+            before.power.constant += port.constant / share;
+            before.power.slope += port.slope / share;
+        }
+    }
+    let mut change = 0.0;
+    for place in 0..count {
+        let here = nodes.get(place)?.power.queued;
+        let port = nodes.get(here as usize)?.power;
+        let before = nodes.get(port.toward as usize).map_or(source_volts, |node| volts_of(&node.power, case));
+        let volts = (before - port.step * port.constant) / (1.0 + port.slope * port.step);
+        if volts <= 0.0 {
+            return None;
+        }
+        change = crate::math::max(change, crate::math::abs(volts - volts_of(&port, case)));
+        put_volts(tree, stages, nodes, here, case, volts);
+    }
+    Some(change)
+}
+
+fn volts_of(port: &DcPort, case: Case) -> f32 {
+    port.volts.get(case as usize).copied().unwrap_or(0.0)
+}
+
+/// Sets the voltage at a port, and the draws there as a straight line through what they take at that voltage.
+#[cfg_attr(target_os = "none", inline(never))]
+fn put_volts(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node], port: u16, case: Case, volts: f32) {
+    let Some(node) = nodes.get_mut(port as usize) else { return };
+    if let Some(slot) = node.power.volts.get_mut(case as usize) {
+        *slot = volts;
+    }
+    (node.power.constant, node.power.slope) = (0.0, 0.0);
+    for (_, spec) in draws(tree, stages, port) {
         match spec.draw {
             Draw::Power(watts) => {
                 let amps = watts.watts() / volts;
-                constant += 2.0 * amps;
-                slope -= amps / volts;
+                node.power.constant += 2.0 * amps;
+                node.power.slope -= amps / volts;
             }
-            Draw::Current(amps) => constant += amps.amps(),
+            Draw::Current(amps) => node.power.constant += amps.amps(),
         }
     }
-    (constant, slope)
 }
 
 /// The amplifiers that draw at a port: the one it belongs to, and the one that hangs on it.
-pub(crate) fn draws<'s>(tree: &Tree<'_, 's>, port: u16) -> impl Iterator<Item = (PartId, &'s Amplifier<'s>)> + use<'s> {
-    drawing(tree, port).into_iter().flatten()
+pub(crate) fn draws<'t, 's>(
+    tree: &'t Tree<'_, 's>,
+    stages: &'t [Stage],
+    port: u16,
+) -> impl Iterator<Item = (PartId, &'s Amplifier<'s>)> + use<'t, 's> {
+    stages.iter().filter_map(move |stage| Some((PartId(stage.part), draw_at(tree, stage, port)?)))
 }
 
+/// The amplifier, if it draws at a port.
 #[cfg_attr(target_os = "none", inline(never))]
-fn drawing<'s>(tree: &Tree<'_, 's>, port: u16) -> [Option<(PartId, &'s Amplifier<'s>)>; 2] {
-    let Some(at) = tree.ports.get(port as usize) else { return [None; 2] };
-    let amplifier = |part: u16| Some((PartId(part), tree.parts.get(part as usize)?.part.amplifier()?));
-    let own = amplifier(at.owner).filter(|(_, spec)| {
-        if at.number < spec.outputs {
-            (spec.dc_ports.outputs >> at.number) & 1 == 1
-        } else {
-            !at.signal && spec.dc_ports.power
-        }
-    });
-    let hanging = match at.occupant {
-        Occupant::Part(part) => amplifier(part.0).filter(|(_, spec)| spec.dc_ports.input),
-        _ => None,
+pub(crate) fn draw_at<'s>(tree: &Tree<'_, 's>, stage: &Stage, port: u16) -> Option<&'s Amplifier<'s>> {
+    let placed = tree.parts.get(stage.part as usize)?;
+    let spec = placed.part.amplifier()?;
+    let at = tree.ports.get(port as usize)?;
+    let draws = if placed.after == port {
+        spec.dc_ports.input
+    } else if at.owner != stage.part {
+        false
+    } else if at.number < spec.outputs {
+        (spec.dc_ports.outputs >> at.number) & 1 == 1
+    } else {
+        !at.signal && spec.dc_ports.power
     };
-    [own, hanging]
+    draws.then_some(spec)
 }
 
 /// What an amplifier draws at a voltage, in amperes.
@@ -289,39 +294,56 @@ pub struct Feed {
 }
 
 /// Every feed: supplies in order, for each its amplifiers.
-pub(crate) fn feeds<'w, 's>(tree: Tree<'w, 's>, power: &'w [DcPort]) -> impl Iterator<Item = Feed> + use<'w, 's> {
+pub(crate) fn feeds<'w, 's>(
+    tree: Tree<'w, 's>,
+    stages: &'w [Stage],
+    nodes: &'w [Node],
+) -> impl Iterator<Item = Feed> + use<'w, 's> {
+    let ports = move |zone| nodes.iter().enumerate().filter(move |(_, node)| node.power.zone == zone);
+    let drawing = move |port: usize| {
+        stages.iter().filter_map(move |stage| Some((PartId(stage.part), draw_at(&tree, stage, port as u16)?)))
+    };
     (1..=tree.supplies.len() as u16).flat_map(move |zone| {
-        power.iter().enumerate().filter(move |(_, port)| port.zone == zone).flat_map(move |(port, here)| {
-            draws(&tree, port as u16).filter_map(move |(part, _)| feed(&tree, power, PortId(port as u16), here, part))
+        ports(zone).flat_map(move |(port, node)| {
+            drawing(port).filter_map(move |(part, spec)| {
+                feed(&tree, stages, nodes, PortId(port as u16), &node.power, part, spec)
+            })
         })
     })
 }
 
-/// The feed of an amplifier that draws at a port; [`None`] where not just one supply reaches it.
+/// What a supply gives in all in the three cases, in amperes.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn feed(
-    tree: &Tree<'_, '_>,
-    power: &[DcPort],
-    port: PortId,
-    here: &DcPort,
-    amplifier: PartId,
-) -> Option<Feed> {
-    let number = here.zone.checked_sub(1)?;
-    let supply = tree.supplies.get(number as usize)?;
-    let spec = tree.part(amplifier)?.amplifier()?;
-    let [nominal, ..] = here.volts;
-    let volts = (nominal != COLLAPSED).then_some(nominal);
-    let all_hold = here.volts.iter().all(|volts| *volts != COLLAPSED);
-    let drawn = here.volts.map(|volts| amps(spec, volts));
+pub(crate) fn given(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &[Node], zone: u16) -> [f32; 3] {
     let mut given = [0.0; 3];
-    for (index, other) in power.iter().enumerate().filter(|(_, other)| other.zone == here.zone) {
-        for (_, spec) in draws(tree, index as u16) {
-            for (sum, volts) in given.iter_mut().zip(other.volts) {
+    for (port, node) in nodes.iter().enumerate().filter(|(_, node)| node.power.zone == zone) {
+        for (_, spec) in draws(tree, stages, port as u16) {
+            for (sum, volts) in given.iter_mut().zip(node.power.volts) {
                 *sum += amps(spec, volts);
             }
         }
     }
-    let (across, drawn, given) = (Figure::of(here.volts), Figure::of(drawn), Figure::of(given));
+    given
+}
+
+/// The feed of an amplifier that draws at a port; [`None`] where not just one supply reaches it.
+fn feed(
+    tree: &Tree<'_, '_>,
+    stages: &[Stage],
+    nodes: &[Node],
+    port: PortId,
+    here: &DcPort,
+    amplifier: PartId,
+    spec: &Amplifier<'_>,
+) -> Option<Feed> {
+    let number = here.zone.checked_sub(1)?;
+    let supply = tree.supplies.get(number as usize)?;
+    let [nominal, ..] = here.volts;
+    let volts = (nominal != COLLAPSED).then_some(nominal);
+    let all_hold = here.all_hold();
+    let across = Figure::of(&here.volts);
+    let drawn = Figure::of(&here.volts.map(|volts| amps(spec, volts)));
+    let given = Figure::of(&given(tree, stages, nodes, here.zone));
     Some(Feed {
         supply: SupplyId(number),
         amplifier,

@@ -1,30 +1,35 @@
 //! Forward levels: from the entry to the outlets.
 
-use crate::check::{About, At, Bound, Code, Desk, not_above, not_below};
+use crate::check::{Column, Desk, note};
 use crate::curve::Between;
-use crate::math::{abs, max};
-use crate::walk::{Batch, Lanes, at};
-use crate::{Device, Error, Figure, OutletId, Tree, noise};
+use crate::math::{is_below, min};
+use crate::walk::{Batch, Lanes, number};
+use crate::{Device, Figure, Tree, noise};
 
 /// The frequencies at which forward figures are reported, in MHz: the entry's readings, the
 /// first and the last carrier; rising, none twice.
 pub(crate) fn frequencies<'s>(tree: &Tree<'_, 's>) -> impl Iterator<Item = f32> + use<'s> {
-    let mut readings = tree.entry.forward.as_slice().iter().map(|point| point.mhz).peekable();
-    let mut carriers = [tree.service.first_carrier(), tree.service.last_carrier()].into_iter().peekable();
-    let mut last = 0.0;
-    core::iter::from_fn(move || {
-        loop {
-            let next = match (readings.peek(), carriers.peek()) {
-                (Some(a), Some(b)) if a <= b => readings.next(),
-                (_, Some(_)) => carriers.next(),
-                (_, None) => readings.next(),
-            }?;
-            if next > last {
-                last = next;
-                return Some(next);
-            }
-        }
-    })
+    let readings = tree.entry.forward.as_slice();
+    let carriers = [tree.service.first_carrier(), tree.service.last_carrier()];
+    let after = move |mhz: &f32| next(readings, carriers, *mhz);
+    core::iter::successors(after(&0.0), after)
+}
+
+/// The least of these frequencies above another.
+pub(crate) fn after(tree: &Tree<'_, '_>, mhz: f32) -> Option<f32> {
+    let carriers = [tree.service.first_carrier(), tree.service.last_carrier()];
+    next(tree.entry.forward.as_slice(), carriers, mhz)
+}
+
+#[cfg_attr(target_os = "none", inline(never))]
+fn next(readings: &[crate::Point], carriers: [f32; 2], after: f32) -> Option<f32> {
+    let is_next = |mhz: &f32| is_below(after, *mhz);
+    let reading = readings.iter().map(|point| point.mhz).find(is_next);
+    let carrier = carriers.into_iter().find(is_next);
+    match (reading, carrier) {
+        (Some(reading), Some(carrier)) => Some(min(reading, carrier)),
+        (reading, carrier) => reading.or(carrier),
+    }
 }
 
 /// The entry's levels at a batch of frequencies, in dBmV.
@@ -32,83 +37,58 @@ pub(crate) fn entry_levels(tree: &Tree<'_, '_>, batch: &Batch) -> Lanes {
     batch.read(&tree.entry.forward, Between::SquareRoot)
 }
 
-/// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of a batch; `row`
-/// is the place of its first frequency among those reported.
-///
-/// # Errors
-/// [`Error::Full`] where findings find no room.
+/// The level of one frequency of the batch at a port, in one of the three cases.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, row: usize) -> Result<(), Error> {
-    let levels = entry_levels(tree, batch);
-    let floor = noise::Floor::of(tree, batch);
-    noise::at_amplifiers(tree, desk, batch, &levels, &floor);
+pub(crate) fn at_port(desk: &Desk<'_>, port: u16, case: usize, lane: usize) -> f32 {
+    let lost = desk.nodes.get(port as usize).map_or(0.0, |node| number(&node.plane, case, lane));
+    number(&desk.slate.levels, case, lane) - lost
+}
+
+/// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch; `row`
+/// is the place of its first frequency among those reported.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
+    read_entry(tree, desk);
+    noise::at_amplifiers(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
             continue;
         }
-        for (lane, mhz) in batch.frequencies() {
-            let place = Place { outlet: index, row: row + lane, lane, mhz };
-            judge_lane(tree, desk, &place, at(&levels, lane), floor.as_ref())?;
+        for lane in 0..desk.slate.batch.used {
+            judge_level(tree, desk, index, outlet.port, row, lane);
+            if tree.entry.cnr.is_some() {
+                noise::judge(tree, desk, index, outlet.port, row, lane);
+            }
         }
     }
-    Ok(())
 }
 
-/// One outlet at one frequency.
-struct Place {
-    outlet: usize,
-    row: usize,
-    lane: usize,
-    mhz: f32,
-}
-
+/// Levels at the entry in the three cases.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_lane(
-    tree: &Tree<'_, '_>,
-    desk: &mut Desk<'_>,
-    place: &Place,
-    level: f32,
-    floor: Option<&noise::Floor>,
-) -> Result<(), Error> {
-    let Place { outlet: index, row, lane, mhz } = *place;
-    let Some(outlet) = tree.outlets.get(index) else { return Ok(()) };
-    let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-    let port = outlet.port as usize;
-    let (Some(plane), Some(spot)) = (desk.planes.get(port), desk.spots.get(port)) else { return Ok(()) };
+fn read_entry(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let spread = tree.entry.spread;
-    let [nominal, most, least] = plane.each_ref().map(|lost| at(lost, lane));
-    let cases = [level - nominal, level - spread - most, level + spread - least];
-    let figure = Figure::of(cases);
-    let about = |code| About::new(code, At::Outlet(OutletId(index as u16))).mhz(mhz);
-    desk.layout.put_forward(desk.cells, index, row, figure);
-    let low = Bound { limit: limits.forward.0, target: target.forward.0 };
-    let high = Bound { limit: limits.forward.1, target: target.forward.1 };
-    not_below(&mut desk.findings, &about(Code::ForwardLow), &figure, low)?;
-    not_above(&mut desk.findings, &about(Code::ForwardHigh), &figure, high)?;
-    if mhz == tree.service.first_carrier()
-        && let Some(start) = desk.totals.get_mut(port)
-    {
+    let levels = entry_levels(tree, &desk.slate.batch);
+    desk.slate.levels = [levels, levels.map(|level| level - spread), levels.map(|level| level + spread)];
+}
+
+/// The level at an outlet; at the last carrier the tilt, too.
+#[cfg_attr(target_os = "none", inline(never))]
+fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
+    let mhz = desk.slate.batch.mhz(lane);
+    let mut cases = [0.0; 3];
+    for (case, level) in cases.iter_mut().enumerate() {
+        *level = at_port(desk, port, case, lane);
+    }
+    note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(&cases));
+    let Some(node) = desk.nodes.get_mut(port as usize) else { return };
+    if mhz == tree.service.first_carrier() {
         // Until the totals are worked out, their place keeps the first carrier's level.
-        *start = cases;
+        node.total = cases;
     }
-    if mhz == tree.service.last_carrier()
-        && let Some(start) = desk.totals.get(port)
-    {
-        let mut tilts = cases;
-        for (tilt, first) in tilts.iter_mut().zip(*start) {
-            *tilt -= first;
+    if mhz == tree.service.last_carrier() {
+        for (level, first) in cases.iter_mut().zip(node.total) {
+            *level -= first;
         }
-        let tilt = Figure::of(tilts);
-        desk.layout.put_tilt(desk.cells, index, tilt);
-        let steepest = max(abs(tilt.low), abs(tilt.high));
-        let figure = Figure { nominal: abs(tilt.nominal), low: 0.0, high: steepest };
-        let about = About::new(Code::TiltHigh, At::Outlet(OutletId(index as u16)));
-        not_above(&mut desk.findings, &about, &figure, Bound { limit: limits.tilt, target: target.tilt })?;
+        note(tree, desk, index, (Column::Tilt, 0), None, &Figure::of(&cases));
     }
-    if let Some(floor) = floor {
-        let cnr = floor.ratio_at(lane, desk.excess.as_slice(), spot.above, level, spread, cases);
-        desk.layout.put_cnr(desk.cells, index, row, cnr);
-        not_below(&mut desk.findings, &about(Code::CnrLow), &cnr, Bound { limit: limits.cnr, target: target.cnr })?;
-    }
-    Ok(())
 }

@@ -1,6 +1,6 @@
 //! What a device at an outlet takes, and what an operator aims for.
 
-/// What stands at an outlet.
+/// What stands at an outlet; kinds that have limits come first, in the order of those.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]

@@ -5,19 +5,20 @@
 //! gain G and noise factor F makes of it `e + F·kTB/C_in - kTB/C_out`. At a port,
 //! `N/C = e + kTB/C`. No step a part is needed, only one an amplifier.
 
-use crate::check::Desk;
-use crate::curve::Between;
+use crate::check::{Column, Desk, note};
+use crate::forward::at_port;
 use crate::math::{decibels, max, ratio};
-use crate::walk::{Batch, LANES, Lanes, at};
-use crate::{Curve, Figure, Tree};
+use crate::walk::{LANES, Lanes, Plane, at, number};
+use crate::{Figure, Frequency, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
 pub(crate) const KTB_DBMV_PER_MHZ: f32 = -65.224_57;
 
 /// Excess noise over carrier, as power ratios, behind one amplifier.
-pub(crate) type Excess = [Lanes; 3];
+pub(crate) type Excess = Plane;
 
 /// What noise there is at the entry, at the frequencies of a batch.
+#[derive(Debug)]
 pub(crate) struct Floor {
     /// kTB in the service's noise bandwidth, in dBmV.
     ktb: f32,
@@ -26,97 +27,67 @@ pub(crate) struct Floor {
 }
 
 impl Floor {
-    /// The floor of a home; [`None`] where no carrier-to-noise ratio was read.
-    pub(crate) fn of(tree: &Tree<'_, '_>, batch: &Batch) -> Option<Self> {
-        let cnr = over(tree.entry.cnr.as_ref()?, batch);
-        let ktb = KTB_DBMV_PER_MHZ + decibels(tree.service.bandwidth());
-        Some(Self { ktb, read: cnr.map(|cnr| ratio(-cnr)) })
-    }
+    /// Before anything was read.
+    pub(crate) const NEW: Self = Self { ktb: 0.0, read: [0.0; LANES] };
 
     /// kTB over a carrier, as a power ratio.
-    #[cfg_attr(target_os = "none", inline(never))]
     fn over(&self, carrier: f32) -> f32 {
         ratio(self.ktb - carrier)
     }
-
-    /// The excess at the entry: its noise is its level less the ratio read there, not below kTB.
-    fn at_entry(&self, lane: usize, level: f32) -> f32 {
-        max(at(&self.read, lane) - self.over(level), 0.0)
-    }
-
-    /// The excess on a way whose nearest amplifier has number `behind` less one, none for 0.
-    #[cfg_attr(target_os = "none", inline(never))]
-    fn before(&self, excess: &[Excess], behind: u16, case: usize, lane: usize, level: f32) -> f32 {
-        match (behind as usize).checked_sub(1).and_then(|number| excess.get(number)) {
-            Some(excess) => excess.get(case).map_or(0.0, |lanes| at(lanes, lane)),
-            None => self.at_entry(lane, level),
-        }
-    }
-
-    /// The carrier-to-noise ratio in dB at a port, from the carrier there in the three cases.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn ratio_at(
-        &self,
-        lane: usize,
-        excess: &[Excess],
-        behind: u16,
-        entry_level: f32,
-        spread: f32,
-        carriers: [f32; 3],
-    ) -> Figure {
-        let mut cases = carriers;
-        for (case, (slot, sign)) in cases.iter_mut().zip([0.0, -spread, spread]).enumerate() {
-            let excess = self.before(excess, behind, case, lane, entry_level + sign);
-            *slot = -decibels(excess + self.over(*slot));
-        }
-        Figure::of(cases)
-    }
 }
 
-/// A table or one value, at the frequencies of a batch.
-fn over(curve: &Curve<'_>, batch: &Batch) -> Lanes {
-    match curve {
-        Curve::Flat(value) => [value.db(); LANES],
-        Curve::Points(points) => batch.read(points, Between::Linear),
-    }
-}
-
-/// Works out the excess behind every amplifier, at the frequencies of a batch.
+/// The excess on a way whose nearest amplifier has number `above` less one, none for 0: there it is that of the
+/// entry, whose noise is its level less the ratio read there, not below kTB.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn at_amplifiers(
-    tree: &Tree<'_, '_>,
-    desk: &mut Desk<'_>,
-    batch: &Batch,
-    levels: &Lanes,
-    floor: &Option<Floor>,
-) {
-    let Some(floor) = floor else { return };
-    let spread = tree.entry.spread;
-    for (number, rows) in desk.amplifiers.iter().enumerate() {
-        let Some(placed) = tree.parts.get(rows.part as usize) else { continue };
-        let Some(spec) = placed.part.amplifier() else { continue };
-        let (Some(input), Some(output)) =
-            (desk.planes.get(placed.after as usize), desk.planes.get(placed.first_port as usize))
-        else {
-            continue;
-        };
-        let behind = desk.spots.get(placed.after as usize).map_or(0, |spot| spot.above);
-        let factor = over(&spec.noise_figure, batch).map(ratio);
-        let mut made = Excess::default();
-        for (case, (slots, (lost_in, lost_out))) in made.iter_mut().zip(input.iter().zip(output)).enumerate() {
-            let level = [0.0, -spread, spread].get(case).copied().unwrap_or(0.0);
-            for (lane, _) in batch.frequencies() {
-                let level = level + at(levels, lane);
-                let earlier = floor.before(desk.excess, behind, case, lane, level);
-                let added = at(&factor, lane) * floor.over(level - at(lost_in, lane));
-                let in_ktb = floor.over(level - at(lost_out, lane));
-                if let Some(slot) = slots.get_mut(lane) {
-                    *slot = earlier + added - in_ktb;
-                }
-            }
-        }
-        if let Some(slot) = desk.excess.get_mut(number) {
-            *slot = made;
+fn excess(desk: &Desk<'_>, above: u16, case: usize, lane: usize) -> f32 {
+    match desk.stages.get((above as usize).wrapping_sub(1)) {
+        Some(stage) => number(&stage.excess, case, lane),
+        None => {
+            let floor = &desk.slate.floor;
+            max(at(&floor.read, lane) - floor.over(number(&desk.slate.levels, case, lane)), 0.0)
         }
     }
+}
+
+/// Works out the floor at the entry and the excess behind every amplifier, at the frequencies of the batch.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn at_amplifiers(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+    let Some(cnr) = &tree.entry.cnr else { return };
+    desk.slate.floor.ktb = KTB_DBMV_PER_MHZ + decibels(tree.service.bandwidth());
+    for (slot, (_, mhz)) in desk.slate.floor.read.iter_mut().zip(desk.slate.batch.frequencies()) {
+        *slot = ratio(-cnr.at(Frequency::unchecked(mhz)));
+    }
+    for number in 0..desk.stages.len() {
+        for lane in 0..desk.slate.batch.used {
+            at_amplifier(tree, desk, number, lane);
+        }
+    }
+}
+
+/// The excess behind one amplifier.
+#[cfg_attr(target_os = "none", inline(never))]
+fn at_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: usize) -> Option<()> {
+    let placed = tree.parts.get(desk.stages.get(number)?.part as usize)?;
+    let figure = &placed.part.amplifier()?.noise_figure;
+    let factor = ratio(figure.at(Frequency::unchecked(desk.slate.batch.mhz(lane))));
+    let above = desk.nodes.get(placed.after as usize)?.spot.above;
+    for case in 0..3 {
+        let floor = &desk.slate.floor;
+        let added = factor * floor.over(at_port(desk, placed.after, case, lane));
+        let made = excess(desk, above, case, lane) + added - floor.over(at_port(desk, placed.first_port, case, lane));
+        *desk.stages.get_mut(number)?.excess.get_mut(case)?.get_mut(lane)? = made;
+    }
+    Some(())
+}
+
+/// The carrier-to-noise ratio at an outlet, from the carrier there in the three cases.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
+    let above = desk.nodes.get(port as usize).map_or(0, |node| node.spot.above);
+    let mut cases = [0.0; 3];
+    for (case, slot) in cases.iter_mut().enumerate() {
+        let ktb = desk.slate.floor.over(at_port(desk, port, case, lane));
+        *slot = -decibels(excess(desk, above, case, lane) + ktb);
+    }
+    note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(&cases));
 }

@@ -1,14 +1,12 @@
-//! The reference home, and room for its report: fixed capacities, chosen here as a firmware author would.
+//! The reference home, and room for its report: fixed capacities, chosen here as a firmware author would. How it is
+//! wired is a table in flash.
 
 use core::mem::MaybeUninit;
 
-use legwork::{
-    Block, Climate, Curve, Db, Device, Entry, Error, Frequency, HomeNetwork, Length, Locator, Outlet, Part, PartId,
-    Place, Points, PortId, Premises, Service, Supply, Temperature, Way, Workspace,
-};
+use legwork::{Db, Device, Error, HomeNetwork, Locator, Outlet, Part, Place, PortId, Premises, Way, Workspace};
 
 use crate::room::Room;
-use crate::specs;
+use crate::specs::{self, feet};
 
 /// 23 parts, 32 ports, 8 outlets, 1 supply.
 pub type Home = Premises<'static, 23, 32, 8, 1>;
@@ -17,10 +15,68 @@ pub type Desk = Workspace<32, 12, 96, 1, 16>;
 /// Room to locate a fault in it, by at most 32 readings.
 pub type Finder = Locator<23, 32>;
 
-static BLOCKS: Room<MaybeUninit<[Block; 2]>> = Room::empty();
 static HOME: Room<MaybeUninit<Home>> = Room::empty();
 static DESK: Room<Desk> = Room::new(Workspace::new());
 static FINDER: Room<Finder> = Room::new(Locator::new());
+
+/// Each part, and the way out of which earlier one it hangs on; none hangs on the entry.
+static PARTS: [(u8, Way, Part<'static>); 23] = {
+    use Way::{Only, Output, Passive, Power};
+    const CLOSET: u8 = 3;
+    const fn inside(length: f32) -> Part<'static> {
+        Part::Cable { spec: &specs::INSIDE, length: feet(length), place: Place::Indoor }
+    }
+    const fn outdoor(length: f32) -> Part<'static> {
+        Part::Cable { spec: &specs::DROP, length: feet(length), place: Place::Outdoor }
+    }
+    const BARREL: Part<'static> = Part::Joint(&specs::BARREL);
+    [
+        (NOTHING, Only, Part::Filter(&specs::ENTRY_FILTER)),
+        (0, Only, outdoor(85.0)),
+        (1, Only, Part::Bond(&specs::BLOCK, specs::CONDUCTOR)),
+        (2, Only, Part::Amplifier(&specs::AMPLIFIER)),
+        // The study, which works without power.
+        (CLOSET, Passive, inside(32.0)),
+        (4, Only, BARREL),
+        // The den.
+        (CLOSET, Output(1), inside(48.0)),
+        (6, Only, BARREL),
+        // East: bedroom and nursery.
+        (CLOSET, Output(2), inside(40.0)),
+        (8, Only, Part::Splitter(&specs::TWO_WAY)),
+        (9, Output(1), inside(22.0)),
+        (9, Output(2), inside(35.0)),
+        // West: office, guest room and porch.
+        (CLOSET, Output(3), outdoor(62.0)),
+        (12, Only, Part::Equalizer(&specs::EQUALIZER)),
+        (13, Only, Part::Splitter(&specs::THREE_WAY)),
+        (14, Output(1), inside(28.0)),
+        (14, Output(2), inside(19.0)),
+        (14, Output(3), outdoor(44.0)),
+        // The loft.
+        (CLOSET, Output(4), Part::Cable { spec: &specs::DROP, length: feet(70.0), place: Place::Indoor }),
+        (18, Only, Part::Pad(Db::constant(3.0))),
+        (19, Only, BARREL),
+        // The supply's cable.
+        (CLOSET, Power, inside(30.0)),
+        (SUPPLY - 1, Only, BARREL),
+    ]
+};
+/// Stands for the entry.
+const NOTHING: u8 = u8::MAX;
+/// The part that the supply hangs on.
+const SUPPLY: u8 = 22;
+/// Each outlet, the part it hangs on, and whether it is a member of the home network.
+static OUTLETS: [(u8, Outlet, bool); 8] = [
+    (5, Outlet::lifeline(Device::VoiceModem), true),
+    (7, Outlet::new(Device::Tv), false),
+    (10, Outlet::new(Device::SetTop), true),
+    (11, Outlet::new(Device::Tv), false),
+    (15, Outlet::new(Device::Modem), false),
+    (16, Outlet::new(Device::Tv), false),
+    (17, Outlet::new(Device::Tv), false),
+    (20, Outlet::new(Device::SetTop), true),
+];
 
 /// Builds the home, once in a program's life, and hands it out with a place to check it.
 ///
@@ -28,25 +84,27 @@ static FINDER: Room<Finder> = Room::new(Locator::new());
 /// [`Error::Full`] where a capacity above is too small, or the second time.
 pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
     const TWICE: Error = Error::Full { what: "reference homes", capacity: 1 };
-    let blocks = [
-        Block::new(mhz(57.0), mhz(549.0), mhz(6.0), Db::ZERO)?,
-        Block::new(mhz(555.0), mhz(861.0), mhz(6.0), Db::constant(-1.0))?,
-    ];
-    let blocks = BLOCKS.put(blocks).ok_or(TWICE)?;
-    let service = Service::new(specs::SPLIT, blocks)?.return_channels(4)?;
-    let entry = Entry {
-        cnr: Some(Curve::points(&specs::CNR)?),
-        transmit: Some(Points::new(&specs::SENT)?),
-        spread: 0.5,
-        ..Entry::new(Points::new(&specs::READ)?)?
-    };
-    let home = HOME.put(Premises::new(service, entry)).ok_or(TWICE)?;
-    wire(home)?;
-    judge_by(home)?;
+    let home = HOME.take().ok_or(TWICE)?.write(Premises::new(specs::SERVICE, specs::ENTRY));
+    for (after, way, part) in &PARTS {
+        home.add(port(home, *after, *way)?, *part)?;
+    }
+    for (after, outlet, joins) in &OUTLETS {
+        let outlet = home.add_outlet(port(home, *after, Way::Only)?, *outlet)?;
+        if *joins {
+            home.join(outlet)?;
+        }
+    }
+    home.add_supply(port(home, SUPPLY, Way::Only)?, specs::SUPPLY)?;
+    home.set_climate(specs::CLIMATE);
+    for (device, limits) in &specs::LIMITS {
+        home.set_limits(*device, *limits);
+    }
+    home.set_target(Device::VoiceModem, specs::TARGET);
+    home.set_home_network(HomeNetwork { band: specs::NETWORK, max_loss: 50.0 });
     Ok((home, DESK.take().ok_or(TWICE)?))
 }
 
-/// Hands out the room to locate a fault in, once in a program's life.
+/// A place to locate a fault, handed out once.
 ///
 /// # Errors
 /// [`Error::Full`] the second time.
@@ -54,78 +112,7 @@ pub fn finder() -> Result<&'static mut Finder, Error> {
     FINDER.take().ok_or(Error::Full { what: "finders", capacity: 1 })
 }
 
-fn wire(home: &mut Home) -> Result<(), Error> {
-    let filter = home.add(PortId::ENTRY, Part::Filter(&specs::ENTRY_FILTER))?;
-    let riser = after(home, filter, run(&specs::DROP, 85.0, Place::Outdoor)?)?;
-    let ground = after(home, riser, Part::Bond(&specs::BLOCK, specs::CONDUCTOR))?;
-    let closet = after(home, ground, Part::Amplifier(&specs::AMPLIFIER))?;
-
-    let passive = home.port(closet, Way::Passive)?;
-    let study = home.add(passive, run(&specs::INSIDE, 32.0, Place::Indoor)?)?;
-    let study = after(home, study, Part::Joint(&specs::BARREL))?;
-    let study = outlet(home, study, Outlet::lifeline(Device::VoiceModem))?;
-    home.join(study)?;
-
-    let den = home.add(home.port(closet, Way::Output(1))?, run(&specs::INSIDE, 48.0, Place::Indoor)?)?;
-    let den = after(home, den, Part::Joint(&specs::BARREL))?;
-    outlet(home, den, Outlet::new(Device::Tv))?;
-
-    let east = home.add(home.port(closet, Way::Output(2))?, run(&specs::INSIDE, 40.0, Place::Indoor)?)?;
-    let east = after(home, east, Part::Splitter(&specs::TWO_WAY))?;
-    let bedroom = home.add(home.port(east, Way::Output(1))?, run(&specs::INSIDE, 22.0, Place::Indoor)?)?;
-    let nursery = home.add(home.port(east, Way::Output(2))?, run(&specs::INSIDE, 35.0, Place::Indoor)?)?;
-    let bedroom = outlet(home, bedroom, Outlet::new(Device::SetTop))?;
-    home.join(bedroom)?;
-    outlet(home, nursery, Outlet::new(Device::Tv))?;
-
-    let west = home.add(home.port(closet, Way::Output(3))?, run(&specs::DROP, 62.0, Place::Outdoor)?)?;
-    let west = after(home, west, Part::Equalizer(&specs::EQUALIZER))?;
-    let west = after(home, west, Part::Splitter(&specs::THREE_WAY))?;
-    let office = home.add(home.port(west, Way::Output(1))?, run(&specs::INSIDE, 28.0, Place::Indoor)?)?;
-    let guest = home.add(home.port(west, Way::Output(2))?, run(&specs::INSIDE, 19.0, Place::Indoor)?)?;
-    let porch = home.add(home.port(west, Way::Output(3))?, run(&specs::DROP, 44.0, Place::Outdoor)?)?;
-    outlet(home, office, Outlet::new(Device::Modem))?;
-    outlet(home, guest, Outlet::new(Device::Tv))?;
-    outlet(home, porch, Outlet::new(Device::Tv))?;
-
-    let loft = home.add(home.port(closet, Way::Output(4))?, run(&specs::DROP, 70.0, Place::Indoor)?)?;
-    let loft = after(home, loft, Part::Pad(Db::constant(3.0)))?;
-    let loft = after(home, loft, Part::Joint(&specs::BARREL))?;
-    let loft = outlet(home, loft, Outlet::new(Device::SetTop))?;
-    home.join(loft)?;
-
-    let feed = home.add(home.port(closet, Way::Power)?, run(&specs::INSIDE, 30.0, Place::Indoor)?)?;
-    let feed = after(home, feed, Part::Joint(&specs::BARREL))?;
-    let (volts, amps, spread, source) = specs::SUPPLY;
-    home.add_supply(home.port(feed, Way::Only)?, Supply::new(volts, amps).with(spread, source))?;
-    Ok(())
-}
-
-fn judge_by(home: &mut Home) -> Result<(), Error> {
-    let degrees = Temperature::new;
-    home.set_climate(Climate::REFERENCE.with(Place::Indoor, degrees(15.0)?, degrees(30.0)?)?.with(
-        Place::Outdoor,
-        degrees(-25.0)?,
-        degrees(45.0)?,
-    )?);
-    home.set_limits(Device::VoiceModem, specs::VOICE_MODEM);
-    home.set_limits(Device::Modem, specs::MODEM);
-    home.set_limits(Device::SetTop, specs::SET_TOP);
-    home.set_limits(Device::Tv, specs::TV);
-    home.set_target(Device::VoiceModem, specs::TARGET);
-    home.set_home_network(HomeNetwork { band: specs::NETWORK, max_loss: 50.0 });
-    Ok(())
-}
-
-fn mhz(mhz: f32) -> Frequency {
-    Frequency::constant(mhz)
-}
-fn run(spec: &'static legwork::Cable<'static>, feet: f32, place: Place) -> Result<Part<'static>, Error> {
-    Ok(Part::Cable { spec, length: Length::from_feet(feet)?, place })
-}
-fn after(home: &mut Home, part: PartId, next: Part<'static>) -> Result<PartId, Error> {
-    home.add(home.port(part, Way::Only)?, next)
-}
-fn outlet(home: &mut Home, part: PartId, outlet: Outlet) -> Result<legwork::OutletId, Error> {
-    home.add_outlet(home.port(part, Way::Only)?, outlet)
+/// A way out of the part of a number.
+fn port(home: &Home, part: u8, way: Way) -> Result<PortId, Error> {
+    home.tree().part_id(part.into()).map_or(Ok(PortId::ENTRY), |part| home.port(part, way))
 }

@@ -37,9 +37,4 @@ impl<T> Room<MaybeUninit<T>> {
     pub const fn empty() -> Self {
         Self::new(MaybeUninit::uninit())
     }
-
-    /// Moves a value in, the first time.
-    pub fn put(&'static self, value: T) -> Option<&'static mut T> {
-        self.take().map(|room| room.write(value))
-    }
 }

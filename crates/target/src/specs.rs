@@ -1,30 +1,58 @@
 //! What the reference home is made of. All of it is `const` data in flash, none of it costs RAM; all invented.
 
 use legwork::{
-    Amplifier, Amps, Band, Bond, Cable, Conductor, Curve, Db, DcPorts, Draw, Equalizer, Filter, Frequency, Joint, Legs,
-    Length, Limits, Ohms, Percent, Point, Split, Splitter, Volts, Watts,
+    Amplifier, Amps, Band, Block, Bond, Cable, Climate, Conductor, Curve, Db, DcPorts, Device, Draw, Entry, Equalizer,
+    Error, Filter, Frequency, Joint, Legs, Length, Limits, Ohms, Percent, Place, Point, Points, Service, Split,
+    Splitter, Supply, Temperature, Volts, Watts,
 };
 
 const fn at(mhz: f32, db: f32) -> Point {
     Point::constant(mhz, db)
 }
-const fn feet(feet: f32) -> Length {
-    match Length::from_feet(feet) {
-        Ok(length) => length,
-        Err(_) => panic!("no such length"), // while compiling
+/// What a constructor gave, while compiling.
+const fn sure<T: Copy>(made: Result<T, Error>) -> T {
+    match made {
+        Ok(made) => made,
+        Err(_) => panic!("out of range"),
     }
+}
+/// A length in feet.
+pub const fn feet(feet: f32) -> Length {
+    sure(Length::from_feet(feet))
 }
 const NO_OHMS: Ohms = Ohms::constant(0.0);
 const VOUCHED: Option<Band> = Some(Band::constant(5.0, 1002.0));
 
 /// The service's and the amplifier's split.
 pub const SPLIT: Split = Split { return_top: Frequency::constant(42.0), forward_bottom: Frequency::constant(54.0) };
+const fn block(first: f32, last: f32, offset: f32) -> Block {
+    let (first, last, step) = (Frequency::constant(first), Frequency::constant(last), Frequency::constant(6.0));
+    sure(Block::new(first, last, step, Db::constant(offset)))
+}
+/// What the network offers: 135 channels.
+pub const SERVICE: Service<'static> = {
+    const BLOCKS: &[Block] = &[block(57.0, 549.0, 0.0), block(555.0, 861.0, -1.0)];
+    sure(sure(Service::new(SPLIT, BLOCKS)).return_channels(4))
+};
 /// Forward readings at the entry, dBmV.
 pub static READ: [Point; 3] = [at(57.0, 13.5), at(453.0, 11.0), at(861.0, 8.5)];
 /// Carrier-to-noise ratio at the entry.
 pub static CNR: [Point; 2] = [at(57.0, 46.0), at(861.0, 44.5)];
 /// What a modem at the entry sends, dBmV.
 pub static SENT: [Point; 3] = [at(10.0, 36.0), at(24.0, 36.8), at(39.0, 38.0)];
+/// What was read at the entry.
+pub const ENTRY: Entry<'static> = Entry {
+    cnr: Some(Curve::table(&CNR)),
+    transmit: Some(sure(Points::new(&SENT))),
+    spread: 0.5,
+    ..sure(Entry::new(sure(Points::new(&READ))))
+};
+/// How warm it gets.
+pub const CLIMATE: Climate = {
+    let degrees = Temperature::constant;
+    let climate = sure(Climate::REFERENCE.with(Place::Indoor, degrees(15.0), degrees(30.0)));
+    sure(climate.with(Place::Outdoor, degrees(-25.0), degrees(45.0)))
+};
 /// The home network's band.
 pub const NETWORK: Band = Band::constant(1125.0, 1675.0);
 
@@ -125,9 +153,9 @@ pub static AMPLIFIER: Amplifier = Amplifier {
     dc_ports: DcPorts { power: true, input: false, outputs: 0 },
     band: None,
 };
-/// The amplifier's supply: volts, amperes, spread, own resistance.
-pub const SUPPLY: (Volts, Amps, Percent, Ohms) =
-    (Volts::constant(15.0), Amps::constant(0.5), Percent::constant(5.0), Ohms::constant(0.3));
+/// The amplifier's supply.
+pub const SUPPLY: Supply =
+    Supply::new(Volts::constant(15.0), Amps::constant(0.5)).with(Percent::constant(5.0), Ohms::constant(0.3));
 
 /// A voice modem's limits.
 pub const VOICE_MODEM: Limits = Limits {
@@ -140,7 +168,7 @@ pub const VOICE_MODEM: Limits = Limits {
     neighbour: Some(24.0),
 };
 /// A modem's limits.
-pub const MODEM: Limits = Limits {
+const MODEM: Limits = Limits {
     forward: (-10.0, 12.0),
     total: 32.0,
     tilt: 14.0,
@@ -150,7 +178,7 @@ pub const MODEM: Limits = Limits {
     neighbour: Some(26.0),
 };
 /// A set-top box's limits.
-pub const SET_TOP: Limits = Limits {
+const SET_TOP: Limits = Limits {
     forward: (-10.0, 14.0),
     total: 34.0,
     tilt: 13.0,
@@ -162,5 +190,8 @@ pub const SET_TOP: Limits = Limits {
 /// A television's limits.
 pub const TV: Limits =
     Limits { forward: (-10.0, 15.0), total: 35.0, tilt: 14.0, cnr: 36.0, neighbour: Some(36.0), ..Limits::NONE };
+/// What devices take.
+pub static LIMITS: [(Device, Limits); 4] =
+    [(Device::VoiceModem, VOICE_MODEM), (Device::Modem, MODEM), (Device::SetTop, SET_TOP), (Device::Tv, TV)];
 /// What the operator aims for at a voice modem.
 pub const TARGET: Limits = Limits { forward: (-6.0, 8.0), ..Limits::NONE };

@@ -62,6 +62,44 @@ global_asm!(
     ".size board_fpu, . - board_fpu",
 );
 
+// Copying and clearing as a small C library has them, from the end on: the compiler's own are unrolled for speed and
+// take 1.1 kB, which the few hundred bytes that a check copies do not pay for.
+#[cfg(target_arch = "arm")]
+global_asm!(
+    ".macro board_function names:vararg",
+    ".irp name, \\names",
+    ".global \\name",
+    ".type \\name,%function",
+    ".thumb_func",
+    "\\name:",
+    ".size \\name, 2f - \\name",
+    ".endr",
+    ".endm",
+    ".section .text.board_copy,\"ax\",%progbits",
+    "board_function memcpy, __aeabi_memcpy, __aeabi_memcpy4, __aeabi_memcpy8",
+    "b 3f",
+    "1: ldrb r3, [r1, r2]",
+    "strb r3, [r0, r2]",
+    "3: subs r2, #1",
+    "bhs 1b",
+    "bx lr",
+    "2:",
+    ".section .text.board_clear,\"ax\",%progbits",
+    "board_function __aeabi_memclr4, __aeabi_memclr8",
+    "movs r2, #0",
+    "b 3f",
+    "1: subs r1, #1", // bytes down to a whole word ...
+    "strb r2, [r0, r1]",
+    "3: lsls r3, r1, #30",
+    "bne 1b",
+    "b 3f",
+    "1: str r2, [r0, r1]", // ... and words
+    "3: subs r1, #4",
+    "bhs 1b",
+    "bx lr",
+    "2:",
+);
+
 #[cfg(target_arch = "riscv32")]
 global_asm!(
     ".section .vectors,\"ax\"",

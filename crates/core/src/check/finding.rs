@@ -1,9 +1,9 @@
 //! What can be wrong, and where.
 
-use heapless::{String, VecView};
+use heapless::String;
 
 use super::brief;
-use crate::{Error, OutletId, PartId, PortId, SupplyId};
+use crate::{OutletId, PartId, PortId, SupplyId};
 
 /// How good something is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -170,7 +170,7 @@ pub struct Finding {
 
 impl Code {
     /// The unit of its value and limit; nothing where it has none.
-    const fn unit(self) -> &'static str {
+    pub(super) const fn unit(self) -> &'static str {
         match self {
             Self::ForwardLow
             | Self::ForwardHigh
@@ -195,28 +195,8 @@ impl Code {
 }
 
 impl Finding {
-    pub(crate) const fn new(code: Code, verdict: Verdict, at: At) -> Self {
-        Self { code, verdict, at, other: None, mhz: None, value: None, limit: None, unit: code.unit() }
-    }
-
-    pub(crate) const fn measured(mut self, value: f32, limit: f32) -> Self {
-        self.value = Some(value);
-        self.limit = Some(limit);
-        self
-    }
-
-    pub(crate) const fn mhz(mut self, mhz: f32) -> Self {
-        self.mhz = Some(mhz);
-        self
-    }
-
-    pub(crate) const fn other(mut self, other: At) -> Self {
-        self.other = Some(other);
-        self
-    }
-
     /// How far it is beyond its limit; what has no number is furthest.
-    fn beyond(&self) -> f32 {
+    pub(super) fn beyond(&self) -> f32 {
         match (self.value, self.limit) {
             (Some(value), Some(limit)) => crate::math::abs(value - limit),
             _ => f32::INFINITY,
@@ -237,34 +217,4 @@ impl Finding {
     pub fn brief(&self) -> String<32> {
         brief::brief(self)
     }
-}
-
-/// Notes a finding. One stands for each code and place: the gravest, then the furthest beyond
-/// its limit, then the first.
-///
-/// # Errors
-/// [`Error::Full`] where there is no room for a further one.
-#[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn raise(findings: &mut VecView<Finding>, finding: &Finding) -> Result<(), Error> {
-    // Findings about one place come close together, so the search starts at the end.
-    let same = findings.iter_mut().rev().find(|known| known.code == finding.code && known.at == finding.at);
-    if let Some(known) = same {
-        let worse =
-            finding.verdict > known.verdict || (finding.verdict == known.verdict && finding.beyond() > known.beyond());
-        if worse {
-            *known = *finding;
-        }
-        return Ok(());
-    }
-    let capacity = findings.capacity();
-    findings.push(*finding).map_err(|_| Error::Full { what: "findings", capacity })
-}
-
-/// Notes a finding that has no number.
-///
-/// # Errors
-/// As [`raise`].
-#[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn note(findings: &mut VecView<Finding>, code: Code, verdict: Verdict, at: At) -> Result<(), Error> {
-    raise(findings, &Finding::new(code, verdict, at))
 }

@@ -1,115 +1,87 @@
 //! Where a report's figures lie in one row of cells.
 //!
-//! Each outlet has tilt, total, then forward levels, carrier-to-noise ratios and transmit levels
-//! at their frequencies; after the last outlet come the links.
+//! Each outlet has its columns side by side; after the last outlet come the links.
 
 use heapless::VecView;
 
-use crate::{Error, Figure, Tree, forward, reverse};
+use super::Store;
+use crate::{Figure, Tree, forward, reverse};
+
+/// What is worked out for an outlet, in this order; but for the first two at each of its frequencies.
+#[derive(Clone, Copy)]
+pub(crate) enum Column {
+    Tilt,
+    Total,
+    Forward,
+    Cnr,
+    Transmit,
+}
 
 /// The shape of a report.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Layout {
-    outlets: usize,
-    forward: usize,
-    cnr: usize,
-    transmit: usize,
+    /// Where each column begins, and where the next outlet does.
+    starts: [usize; 6],
+    /// Where the links begin.
+    links: usize,
 }
 
-/// Tilt and total stand before the figures over frequency.
-const HEAD: usize = 2;
-
 impl Layout {
+    /// Nothing to report.
+    pub(crate) const NEW: Self = Self { starts: [0; 6], links: 0 };
+
     /// The shape of a home's report, with its cells made ready.
     ///
     /// # Errors
-    /// [`Error::Full`] where the cells find no room.
-    pub(crate) fn new(tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<Self, Error> {
+    /// [`Store::Figures`] where they find no room.
+    pub(crate) fn new(tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<Self, Store> {
         let forward = forward::frequencies(tree).count();
-        let layout = Self {
-            outlets: tree.outlets.len(),
-            forward,
-            cnr: if tree.entry.cnr.is_some() { forward } else { 0 },
-            transmit: reverse::frequencies(tree).count(),
-        };
+        let cnr = if tree.entry.cnr.is_some() { forward } else { 0 };
+        let transmit = reverse::frequencies(tree).count();
+        let stride = 2 + forward + cnr + transmit;
+        let links = tree.outlets.len() * stride;
+        let members = tree.home_network.map_or(0, |_| tree.members.len());
         cells.clear();
-        let capacity = cells.capacity();
-        cells
-            .resize_default(layout.outlets * layout.stride())
-            .map_err(|_| Error::Full { what: "figures", capacity })?;
-        Ok(layout)
+        // Two for each pair of members.
+        let count = links + members * members.saturating_sub(1);
+        cells.resize(count, Figure::alone(0.0)).map_err(|_| Store::Figures)?;
+        Ok(Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links })
     }
 
-    const fn stride(&self) -> usize {
-        HEAD + self.forward + self.cnr + self.transmit
+    /// Where a column begins and ends.
+    fn column(&self, outlet: usize, column: Column) -> Option<(usize, usize)> {
+        let column = column as usize;
+        let [.., stride] = self.starts;
+        let outlet = outlet * stride;
+        Some((outlet + self.starts.get(column)?, outlet + self.starts.get(column + 1)?))
     }
 
-    fn put(&self, cells: &mut VecView<Figure>, outlet: usize, offset: usize, figure: Figure) {
-        if let Some(cell) = cells.get_mut(outlet * self.stride() + offset) {
-            *cell = figure;
+    /// Notes a figure.
+    pub(crate) fn put(&self, cells: &mut [Figure], outlet: usize, column: Column, row: usize, figure: &Figure) {
+        if let Some((start, _)) = self.column(outlet, column)
+            && let Some(cell) = cells.get_mut(start + row)
+        {
+            *cell = *figure;
         }
     }
 
-    fn get<'a>(&self, cells: &'a [Figure], outlet: usize, offset: usize, count: usize) -> &'a [Figure] {
-        let start = outlet * self.stride() + offset;
-        cells.get(start..start + count).unwrap_or(&[])
+    /// The figures of a column.
+    pub(crate) fn get<'a>(&self, cells: &'a [Figure], outlet: usize, column: Column) -> &'a [Figure] {
+        self.column(outlet, column).and_then(|(start, end)| cells.get(start..end)).unwrap_or(&[])
     }
 
-    fn head(&self, cells: &[Figure], outlet: usize, offset: usize) -> Figure {
-        self.get(cells, outlet, offset, 1).first().copied().unwrap_or_default()
+    /// The figure of a column that has one.
+    pub(crate) fn head(&self, cells: &[Figure], outlet: usize, column: Column) -> Figure {
+        self.get(cells, outlet, column).first().copied().unwrap_or_default()
     }
 
-    pub(crate) fn put_tilt(&self, cells: &mut VecView<Figure>, outlet: usize, figure: Figure) {
-        self.put(cells, outlet, 0, figure);
-    }
-
-    pub(crate) fn tilt(&self, cells: &[Figure], outlet: usize) -> Figure {
-        self.head(cells, outlet, 0)
-    }
-
-    pub(crate) fn put_total(&self, cells: &mut VecView<Figure>, outlet: usize, figure: Figure) {
-        self.put(cells, outlet, 1, figure);
-    }
-
-    pub(crate) fn total(&self, cells: &[Figure], outlet: usize) -> Figure {
-        self.head(cells, outlet, 1)
-    }
-
-    pub(crate) fn put_forward(&self, cells: &mut VecView<Figure>, outlet: usize, row: usize, figure: Figure) {
-        self.put(cells, outlet, HEAD + row, figure);
-    }
-
-    pub(crate) fn forward<'a>(&self, cells: &'a [Figure], outlet: usize) -> &'a [Figure] {
-        self.get(cells, outlet, HEAD, self.forward)
-    }
-
-    pub(crate) fn put_cnr(&self, cells: &mut VecView<Figure>, outlet: usize, row: usize, figure: Figure) {
-        self.put(cells, outlet, HEAD + self.forward + row, figure);
-    }
-
-    pub(crate) fn cnr<'a>(&self, cells: &'a [Figure], outlet: usize) -> &'a [Figure] {
-        self.get(cells, outlet, HEAD + self.forward, self.cnr)
-    }
-
-    pub(crate) fn put_transmit(&self, cells: &mut VecView<Figure>, outlet: usize, row: usize, figure: Figure) {
-        self.put(cells, outlet, HEAD + self.forward + self.cnr + row, figure);
-    }
-
-    pub(crate) fn transmit<'a>(&self, cells: &'a [Figure], outlet: usize) -> &'a [Figure] {
-        self.get(cells, outlet, HEAD + self.forward + self.cnr, self.transmit)
-    }
-
-    /// Adds the next link; a blocked one has infinite loss.
-    ///
-    /// # Errors
-    /// [`Error::Full`] where the cells find no room.
-    pub(crate) fn put_link(&self, cells: &mut VecView<Figure>, loss: f32) -> Result<(), Error> {
-        let capacity = cells.capacity();
-        cells.push(Figure::alone(loss)).map_err(|_| Error::Full { what: "figures", capacity })
-    }
-
-    /// The links, pair by pair, at both edges of the band.
+    /// The links, pair by pair, at both edges of the band; a blocked one has infinite loss.
     pub(crate) fn links<'a>(&self, cells: &'a [Figure]) -> &'a [Figure] {
-        cells.get(self.outlets * self.stride()..).unwrap_or(&[])
+        cells.get(self.links..).unwrap_or(&[])
+    }
+
+    /// The same, to be noted.
+    pub(crate) fn links_mut<'a>(&self, cells: &'a mut [Figure]) -> &'a mut [Figure] {
+        cells.get_mut(self.links..).unwrap_or_default()
     }
 }

@@ -1,10 +1,6 @@
 //! How near each figure comes to its limit, for whoever compares homes that are all good.
 
-use core::ops::{Deref, DerefMut};
-
-use heapless::VecView;
-
-use super::finding::{At, Code, Finding};
+use super::finding::{At, Code};
 
 /// The figure that comes nearest to its limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,47 +31,19 @@ impl Default for Margin {
     }
 }
 
-/// Where findings go, and, where somebody asks, margins.
-pub(crate) struct Findings<'w> {
-    pub(crate) list: &'w mut VecView<Finding>,
-    /// One for each outlet's own figures, then [`Margin::FURTHER`] more.
-    pub(crate) margins: Option<&'w mut [Margin]>,
-}
-
-impl<'w> Findings<'w> {
-    pub(crate) const fn only(list: &'w mut VecView<Finding>) -> Self {
-        Self { list, margins: None }
-    }
-
-    /// Notes how far a figure is from its limit.
-    pub(crate) fn keep(&mut self, code: Code, at: At, mhz: Option<f32>, db: f32) {
-        let Some(margins) = self.margins.as_deref_mut() else { return };
-        let Some(outlets) = margins.len().checked_sub(Margin::FURTHER) else { return };
-        let slot = match (code, at) {
-            (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,
-            (Code::NeighbourTransmit | Code::HomeLinkWeak, _) => outlets + 2,
-            (Code::ReturnOverdriven, _) => outlets + 1,
-            (_, At::Outlet(outlet)) => outlet.index(),
-            _ => outlets,
-        };
-        if let Some(margin) = margins.get_mut(slot)
-            && db < margin.db
-        {
-            *margin = Margin { db, code: Some(code), mhz };
-        }
-    }
-}
-
-impl Deref for Findings<'_> {
-    type Target = VecView<Finding>;
-
-    fn deref(&self) -> &VecView<Finding> {
-        self.list
-    }
-}
-
-impl DerefMut for Findings<'_> {
-    fn deref_mut(&mut self) -> &mut VecView<Finding> {
-        self.list
+/// Keeps the margins of one check: one for each outlet's own figures, then [`Margin::FURTHER`] more.
+pub(crate) fn keep(margins: &mut [Margin], code: Code, at: At, mhz: Option<f32>, db: f32) {
+    let Some(outlets) = margins.len().checked_sub(Margin::FURTHER) else { return };
+    let slot = match (code, at) {
+        (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,
+        (Code::NeighbourTransmit | Code::HomeLinkWeak, _) => outlets + 2,
+        (Code::ReturnOverdriven, _) => outlets + 1,
+        (_, At::Outlet(outlet)) => outlet.index(),
+        _ => outlets,
+    };
+    if let Some(margin) = margins.get_mut(slot)
+        && db < margin.db
+    {
+        *margin = Margin { db, code: Some(code), mhz };
     }
 }

@@ -1,23 +1,17 @@
 //! Findings about DC.
 
-use heapless::VecView;
-
-use super::finding::{At, Code, Finding, Verdict, note, raise};
-use super::judge::{About, Bound, not_above, not_below};
-use super::margins::Findings;
+use super::finding::{At, Code, Verdict};
+use super::judge::{Bound, Findings};
 use super::workspace::Desk;
-use crate::feed::{DcPort, Feed, draws, feed};
-use crate::{Error, Figure, Occupant, PartId, PortId, SupplyId, Tree};
+use crate::feed::{COLLAPSED, DcPort, draw_at, draws, given};
+use crate::walk::{Node, Stage};
+use crate::{Amplifier, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// Judges every supply, every feed and every place that DC reaches.
-///
-/// # Errors
-/// [`Error::Full`] where findings find no room.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    let power = desk.power.as_slice();
-    for (index, (here, port)) in power.iter().zip(tree.ports).enumerate() {
-        if here.zone == 0 {
+pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+    for (index, (node, port)) in desk.nodes.iter().zip(tree.ports).enumerate() {
+        if node.power.zone == 0 {
             continue;
         }
         let at = match port.occupant {
@@ -26,95 +20,88 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Erro
             _ => None,
         };
         if let Some(at) = at {
-            note(&mut desk.findings, Code::DcAtDevice, Verdict::Fail, at)?;
+            desk.findings.about(at).note(Code::DcAtDevice, Verdict::Fail);
         }
         if index == 0 {
-            note(&mut desk.findings, Code::DcLeavesHome, Verdict::Fail, At::Entry)?;
+            desk.findings.about(At::Entry).note(Code::DcLeavesHome, Verdict::Fail);
         }
     }
-    for (index, here) in power.iter().enumerate() {
-        for (part, _) in draws(tree, index as u16) {
-            if let Some(feed) = feed(tree, power, PortId(index as u16), here, part) {
-                judge_feed(tree, &mut desk.findings, &feed)?;
-            }
+    for (index, node) in desk.nodes.iter().enumerate() {
+        for (part, spec) in draws(tree, desk.stages, index as u16) {
+            let given = given(tree, desk.stages, desk.nodes, node.power.zone);
+            judge_feed(tree, &mut desk.findings, &node.power, part, spec, &given);
         }
     }
     for (index, supply) in tree.supplies.iter().enumerate() {
-        let zone = power.get(supply.port as usize).map_or(0, |port| port.zone);
-        let at = At::Supply(SupplyId(index as u16));
+        let zone = desk.nodes.get(supply.port as usize).map_or(0, |node| node.power.zone);
+        let findings = desk.findings.about(At::Supply(SupplyId(index as u16)));
         if zone == DcPort::JOINED {
-            note(&mut desk.findings, Code::TwoSupplies, Verdict::Fail, at)?;
+            findings.note(Code::TwoSupplies, Verdict::Fail);
         }
-        if reaches_none(tree, power, zone) {
-            note(&mut desk.findings, Code::SupplyIdle, Verdict::Fail, at)?;
-        }
-    }
-    for (index, placed) in tree.parts.iter().enumerate() {
-        if placed.part.amplifier().is_some() {
-            judge_amplifier(tree, &mut desk.findings, power, PartId(index as u16))?;
+        // Joined supplies share what they reach.
+        if !desk.stages.iter().any(|stage| zones(tree, desk.nodes, stage).any(|reached| reached == zone)) {
+            findings.note(Code::SupplyIdle, Verdict::Fail);
         }
     }
-    Ok(())
+    for stage in desk.stages.iter() {
+        judge_amplifier(tree, &mut desk.findings, desk.nodes, stage);
+    }
 }
 
-/// Whether no amplifier draws where a supply's DC reaches. Joined supplies share what they reach.
-fn reaches_none(tree: &Tree<'_, '_>, power: &[DcPort], zone: u16) -> bool {
-    !power.iter().enumerate().any(|(index, port)| port.zone == zone && draws(tree, index as u16).next().is_some())
+/// The supplies that reach an amplifier, one for each port at which it draws.
+fn zones(tree: &Tree<'_, '_>, nodes: &[Node], stage: &Stage) -> impl Iterator<Item = u16> {
+    let drawing = nodes.iter().enumerate().filter(|(port, _)| draw_at(tree, stage, *port as u16).is_some());
+    drawing.map(|(_, node)| node.power.zone).filter(|zone| *zone != 0)
 }
 
 /// An amplifier that no supply reaches, or that two reach.
-fn judge_amplifier(
-    tree: &Tree<'_, '_>,
-    findings: &mut VecView<Finding>,
-    power: &[DcPort],
-    part: PartId,
-) -> Result<(), Error> {
-    let drawn_at = |(index, port): (usize, &DcPort)| {
-        (port.zone != 0 && draws(tree, index as u16).any(|(drawing, _)| drawing == part)).then_some(port.zone)
-    };
-    let mut zones = power.iter().enumerate().filter_map(drawn_at);
+#[cfg_attr(target_os = "none", inline(never))]
+fn judge_amplifier(tree: &Tree<'_, '_>, findings: &mut Findings<'_>, nodes: &[Node], stage: &Stage) {
+    let mut zones = zones(tree, nodes, stage);
     let Some(first) = zones.next() else {
-        return note(findings, Code::AmplifierUnpowered, Verdict::Fail, At::Part(part));
+        return findings.about(At::Part(PartId(stage.part))).note(Code::AmplifierUnpowered, Verdict::Fail);
     };
     for other in zones {
         for zone in [first, other] {
             if zone != DcPort::JOINED {
-                let at = At::Supply(SupplyId(zone - 1));
-                note(findings, Code::TwoSupplies, Verdict::Fail, at)?;
+                findings.about(At::Supply(SupplyId(zone - 1))).note(Code::TwoSupplies, Verdict::Fail);
             }
         }
     }
-    Ok(())
 }
 
-/// Raises what is wrong with one feed: at most four findings.
-///
-/// # Errors
-/// [`Error::Full`] where findings find no room.
+/// Raises what is wrong with the feed of an amplifier where it draws, from a supply that gives so many amperes in
+/// the three cases: at most four findings, none where not just one supply reaches it.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(super) fn judge_feed(tree: &Tree<'_, '_>, findings: &mut Findings<'_>, feed: &Feed) -> Result<(), Error> {
-    let (Some(supply), Some(spec)) =
-        (tree.supplies.get(feed.supply.index()), tree.part(feed.amplifier).and_then(|part| part.amplifier()))
-    else {
-        return Ok(());
-    };
-    let (at, other) = (At::Supply(feed.supply), At::Part(feed.amplifier));
-    if feed.volts_low.is_none() {
-        let verdict = if feed.volts.is_none() { Verdict::Fail } else { Verdict::Marginal };
-        raise(findings, &Finding::new(Code::FeedCollapsed, verdict, at).other(other))?;
+pub(super) fn judge_feed(
+    tree: &Tree<'_, '_>,
+    findings: &mut Findings<'_>,
+    here: &DcPort,
+    amplifier: PartId,
+    spec: &Amplifier<'_>,
+    given: &[f32; 3],
+) {
+    let number = here.zone.wrapping_sub(1);
+    let Some(supply) = tree.supplies.get(number as usize) else { return };
+    findings.about(At::Supply(SupplyId(number))).other(At::Part(amplifier));
+    let ([volts, ..], [amps, ..]) = (here.volts, *given);
+    let all_hold = here.all_hold();
+    if !all_hold {
+        let verdict = if volts == COLLAPSED { Verdict::Fail } else { Verdict::Marginal };
+        findings.note(Code::FeedCollapsed, verdict);
+        if volts == COLLAPSED {
+            return;
+        }
     }
-    let (Some(volts), Some(amps)) = (feed.volts, feed.supply_amps) else { return Ok(()) };
-    let figure = |nominal: f32, low: Option<f32>, high: Option<f32>| Figure {
-        nominal,
-        low: low.unwrap_or(nominal),
-        high: high.unwrap_or(nominal),
-    };
-    let volts = figure(volts, feed.volts_low, feed.volts_high);
-    let amps = figure(amps, None, feed.supply_amps_high);
-    let about = |code| About::new(code, at).other(other);
+    // A collapsed case stands below every voltage, so it is never the greatest.
+    let across = Figure::of(&here.volts);
+    let low = if all_hold { across.low } else { volts };
+    let across = Figure { low, ..across };
+    let most = if all_hold { Figure::of(given).high } else { amps };
+    let given = Figure { nominal: amps, low: amps, high: most };
     let (lowest, highest) = spec.runs_on;
     let lowest = Bound { limit: lowest.volts(), target: f32::NEG_INFINITY };
-    not_below(findings, &about(Code::FeedStarved), &volts, lowest)?;
-    not_above(findings, &about(Code::FeedOverVoltage), &volts, Bound::at_most(highest.volts()))?;
-    not_above(findings, &about(Code::FeedOverCurrent), &amps, Bound::at_most(supply.amps.amps()))
+    findings.not_below(Code::FeedStarved, &across, lowest);
+    findings.not_above(Code::FeedOverVoltage, &across, Bound::at_most(highest.volts()));
+    findings.not_above(Code::FeedOverCurrent, &given, Bound::at_most(supply.amps.amps()));
 }

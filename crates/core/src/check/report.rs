@@ -3,24 +3,22 @@
 use heapless::Vec;
 
 use super::finding::{At, Finding, Verdict};
-use super::layout::Layout;
-use super::margins::{Findings, Margin};
+use super::judge::Findings;
+use super::layout::{Column, Layout};
+use super::margins::Margin;
 use super::powering::judge_feed;
-use super::spots::Spot;
 use super::workspace::Desk;
-use crate::feed::{COLLAPSED, DcPort, Feed, feeds};
-use crate::walk::AmplifierRows;
+use crate::feed::{COLLAPSED, Feed, feeds, given};
+use crate::walk::{Node, Stage};
 use crate::{Device, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
 
 /// Everything that a check worked out.
 #[derive(Clone, Copy, Debug)]
 pub struct Report<'w, 's> {
     tree: Tree<'w, 's>,
-    layout: Layout,
-    spots: &'w [Spot],
-    power: &'w [DcPort],
-    amplifiers: &'w [AmplifierRows],
-    inputs: &'w [Figure],
+    layout: &'w Layout,
+    nodes: &'w [Node],
+    stages: &'w [Stage],
     cells: &'w [Figure],
     findings: &'w [Finding],
     margins: &'w [Margin],
@@ -96,18 +94,18 @@ pub struct LinkReport {
 }
 
 impl<'w, 's> Report<'w, 's> {
-    pub(super) fn new(tree: Tree<'w, 's>, desk: Desk<'w>) -> Self {
-        Self {
+    /// A view of a desk after work; [`None`] where findings found no room.
+    pub(super) fn new(tree: Tree<'w, 's>, desk: Desk<'w>) -> Option<Self> {
+        let (findings, margins) = desk.findings.all()?;
+        Some(Self {
             tree,
-            layout: desk.layout,
-            spots: desk.spots.as_slice(),
-            power: desk.power.as_slice(),
-            amplifiers: desk.amplifiers.as_slice(),
-            inputs: desk.inputs.as_slice(),
+            layout: &desk.slate.layout,
+            nodes: desk.nodes.as_slice(),
+            stages: desk.stages.as_slice(),
             cells: desk.cells.as_slice(),
-            findings: desk.findings.list.as_slice(),
-            margins: desk.findings.margins.map_or(&[], |margins| &*margins),
-        }
+            findings,
+            margins,
+        })
     }
 
     /// The home.
@@ -168,15 +166,15 @@ impl<'w, 's> Report<'w, 's> {
         let index = outlet.index();
         let spec = self.tree.outlets.get(index).filter(|outlet| outlet.device != Device::Unused)?;
         let about = |finding: &&Finding| finding.at == At::Outlet(outlet);
-        let heard = self.spots.get(spec.port as usize).is_some_and(|spot| !spot.no_return);
+        let heard = self.nodes.get(spec.port as usize).is_some_and(|node| !node.spot.no_return);
         Some(OutletReport {
             outlet,
             verdict: self.findings.iter().filter(about).map(|finding| finding.verdict).max().unwrap_or_default(),
-            forward: self.layout.forward(self.cells, index),
-            tilt: self.layout.tilt(self.cells, index),
-            total: self.layout.total(self.cells, index),
-            cnr: self.layout.cnr(self.cells, index),
-            transmit: heard.then(|| self.layout.transmit(self.cells, index)),
+            forward: self.layout.get(self.cells, index, Column::Forward),
+            tilt: self.layout.head(self.cells, index, Column::Tilt),
+            total: self.layout.head(self.cells, index, Column::Total),
+            cnr: self.layout.get(self.cells, index, Column::Cnr),
+            transmit: heard.then(|| self.layout.get(self.cells, index, Column::Transmit)),
         })
     }
 
@@ -203,21 +201,28 @@ impl<'w, 's> Report<'w, 's> {
     /// Every amplifier.
     pub fn amplifiers(&self) -> impl Iterator<Item = AmplifierReport> + use<'w, 's> {
         let tree = self.tree;
-        self.amplifiers.iter().zip(self.inputs).filter_map(move |(rows, input)| {
-            let part = PartId(rows.part);
+        self.stages.iter().filter_map(move |stage| {
+            let part = PartId(stage.part);
             let most = tree.part(part)?.amplifier()?.max_input_total;
-            let headroom = (most < f32::INFINITY).then_some(most - input.nominal);
-            Some(AmplifierReport { part, input_total: *input, headroom })
+            let headroom = (most < f32::INFINITY).then_some(most - stage.input.nominal);
+            Some(AmplifierReport { part, input_total: stage.input, headroom })
         })
     }
 
     /// Every feed: an amplifier on a supply, with its verdict.
     pub fn feeds(&self) -> impl Iterator<Item = (Feed, Verdict)> + use<'w, 's> {
         let tree = self.tree;
-        feeds(tree, self.power).map(move |feed| {
-            let mut findings: Vec<Finding, 4> = Vec::new();
+        let (stages, nodes) = (self.stages, self.nodes);
+        feeds(tree, stages, nodes).map(move |feed| {
             // Four is all that can be wrong with one.
-            let _ = judge_feed(&tree, &mut Findings::only(&mut findings), &feed);
+            let mut findings: Vec<Finding, 4> = Vec::new();
+            if let Some(Node { power, .. }) = nodes.get(feed.port.index())
+                && let Some(spec) = tree.part(feed.amplifier).and_then(|part| part.amplifier())
+            {
+                let given = given(&tree, stages, nodes, power.zone);
+                let mut findings = Findings::new(findings.as_mut_view());
+                judge_feed(&tree, &mut findings, power, feed.amplifier, spec, &given);
+            }
             let verdict = findings.iter().map(|finding| finding.verdict).max().unwrap_or_default();
             (feed, verdict)
         })
@@ -226,7 +231,7 @@ impl<'w, 's> Report<'w, 's> {
     /// Every port that carries DC from one supply.
     pub fn dc(&self) -> impl Iterator<Item = DcReport> + use<'w, 's> {
         let tree = self.tree;
-        self.power.iter().enumerate().filter_map(move |(index, port)| {
+        self.nodes.iter().enumerate().filter_map(move |(index, Node { power: port, .. })| {
             let supply = SupplyId(port.zone.checked_sub(1)?);
             let spec = tree.supplies.get(supply.index())?;
             let [volts, ..] = port.volts;

@@ -1,10 +1,8 @@
 //! What is known of each port from the wiring alone.
 
-use heapless::VecView;
-
 use crate::premises::Port;
-use crate::walk::AmplifierRows;
-use crate::{Error, Occupant, Tree};
+use crate::walk::{Node, Stage};
+use crate::{Device, Occupant, Tree};
 
 /// One port, in the light of what lies on its way to the entry and behind it.
 #[derive(Clone, Copy, Debug, Default)]
@@ -26,70 +24,39 @@ pub(crate) struct Spot {
     pub(crate) linked: [bool; 2],
 }
 
-/// Finds out about every port.
-///
-/// # Errors
-/// [`Error::Full`] where ports find no room.
+/// Finds out what stands behind every port, and where a total is asked for.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn survey(
-    tree: &Tree<'_, '_>,
-    amplifiers: &[AmplifierRows],
-    spots: &mut VecView<Spot>,
-) -> Result<(), Error> {
-    spots.clear();
-    let capacity = spots.capacity();
-    let mut next_amplifier = 0;
-    let mut current = (0, 0);
-    for port in tree.ports {
-        let mut spot = Spot::default();
-        if port.owner != Port::NOBODY
-            && let Some(placed) = tree.parts.get(port.owner as usize)
-        {
-            spot = spots.get(placed.after as usize).copied().unwrap_or_default();
-            spot.wants_total = false;
-            if let Some(spec) = placed.part.amplifier() {
-                if port.number == 0 {
-                    // Amplifiers are numbered in the order of their parts, as are ports.
-                    next_amplifier += 1;
-                    current = (port.owner, next_amplifier);
-                }
-                if port.number < spec.outputs && current.0 == port.owner {
-                    spot.above = current.1;
-                    spot.amplified += 1;
-                    spot.no_return |= spec.return_gain.is_none();
-                    spot.wants_total = port.number == 0;
-                }
-            }
+pub(super) fn survey(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node]) {
+    let mut want_total = |port: u16| {
+        if let Some(node) = nodes.get_mut(port as usize) {
+            node.spot.wants_total = true;
         }
-        spots.push(spot).map_err(|_| Error::Full { what: "ports", capacity })?;
-    }
-    for rows in amplifiers {
-        if let Some(placed) = tree.parts.get(rows.part as usize)
-            && let Some(spot) = spots.get_mut(placed.after as usize)
-        {
-            spot.wants_total = true;
+    };
+    for stage in stages {
+        if let Some(placed) = tree.parts.get(stage.part as usize) {
+            want_total(placed.after);
+            // Every output has the first one's.
+            want_total(placed.first_port);
         }
     }
-    for outlet in tree.outlets.iter().filter(|outlet| outlet.device != crate::Device::Unused) {
-        let sends = outlet.device.is_modem() && spots.get(outlet.port as usize).is_some_and(|spot| !spot.no_return);
-        if let Some(spot) = spots.get_mut(outlet.port as usize) {
-            spot.wants_total = true;
-        }
+    for outlet in tree.outlets.iter().filter(|outlet| outlet.device != Device::Unused) {
+        let Some(node) = nodes.get_mut(outlet.port as usize) else { continue };
+        node.spot.wants_total = true;
+        let sends = outlet.device.is_modem() && !node.spot.no_return;
         for (_, _, port) in tree.way_up(outlet.port) {
-            if let Some(spot) = spots.get_mut(port as usize) {
-                spot.device_behind = true;
-                spot.modem_behind |= sends;
+            if let Some(node) = nodes.get_mut(port as usize) {
+                node.spot.device_behind = true;
+                node.spot.modem_behind |= sends;
             }
         }
     }
-    Ok(())
 }
 
 /// Whether a part stands on the way to an outlet with a device.
-pub(crate) fn leads_to_a_device(tree: &Tree<'_, '_>, spots: &[Spot], part: usize) -> bool {
+pub(crate) fn leads_to_a_device(tree: &Tree<'_, '_>, nodes: &[Node], part: usize) -> bool {
     let Some(placed) = tree.parts.get(part) else { return false };
     let first = placed.first_port as usize;
-    spots.iter().skip(first).take(placed.part.ways() as usize).any(|spot| spot.device_behind)
+    nodes.iter().skip(first).take(placed.part.ways() as usize).any(|node| node.spot.device_behind)
 }
 
 /// Whether something hangs on a port that keeps it from being open.

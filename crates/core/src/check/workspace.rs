@@ -3,15 +3,15 @@
 use heapless::{Vec, VecView};
 
 use super::finding::Finding;
+use super::judge::Findings;
 use super::layout::Layout;
-use super::margins::{Findings, Margin};
+use super::margins::Margin;
 use super::report::Report;
-use super::spots::{Spot, survey};
+use super::spots::survey;
 use super::{powering, wiring};
-use crate::feed::{self, DcPort};
-use crate::noise::Excess;
-use crate::walk::{AmplifierRows, Batch, Edge, Plane, Row, Sense, evaluate, lay_out, outward, tune};
-use crate::{Error, Figure, Tree, between, forward, load, reverse};
+use crate::noise::Floor;
+use crate::walk::{Batch, LANES, Node, Plane, Row, Sense, Stage, evaluate, lay_out, outward, tune};
+use crate::{Error, Figure, Tree, between, feed, forward, load, reverse};
 
 /// What a check needs to work in and leaves its figures in.
 ///
@@ -20,7 +20,7 @@ use crate::{Error, Figure, Tree, between, forward, load, reverse};
 /// to four), `CELLS` figures (for each outlet two, and one for each frequency of its levels, of
 /// its noise and of its transmit levels; two for each link), `AMPLIFIERS` amplifiers and
 /// `FINDINGS` findings. Nothing is kept from one check to the next.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Workspace<
     const PORTS: usize,
     const ROWS: usize,
@@ -28,33 +28,43 @@ pub struct Workspace<
     const AMPLIFIERS: usize,
     const FINDINGS: usize,
 > {
+    slate: Slate,
     rows: Vec<Row, ROWS>,
-    edges: Vec<Edge, PORTS>,
-    planes: Vec<Plane, PORTS>,
-    spots: Vec<Spot, PORTS>,
-    totals: Vec<[f32; 3], PORTS>,
-    power: Vec<DcPort, PORTS>,
-    order: Vec<u16, PORTS>,
-    amplifiers: Vec<AmplifierRows, AMPLIFIERS>,
-    excess: Vec<Excess, AMPLIFIERS>,
-    inputs: Vec<Figure, AMPLIFIERS>,
+    nodes: Vec<Node, PORTS>,
+    stages: Vec<Stage, AMPLIFIERS>,
     cells: Vec<Figure, CELLS>,
     findings: Vec<Finding, FINDINGS>,
 }
 
+/// What can be full: a register's worth of [`Error`] for the steps in between.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Store {
+    Ports,
+    Tables,
+    Figures,
+    Amplifiers,
+    Findings,
+}
+
+/// What one step leaves for the next. Here, and not on the stack, it costs a step's callers nothing.
+#[derive(Debug)]
+pub(crate) struct Slate {
+    pub(crate) layout: Layout,
+    /// The frequencies at work.
+    pub(crate) batch: Batch,
+    /// Levels at the entry in the three cases, in dBmV.
+    pub(crate) levels: Plane,
+    pub(crate) floor: Floor,
+    /// How much more power modems send than in one channel, in dB.
+    pub(crate) together: f32,
+}
+
 /// The same room whatever its capacities, so that the calculations exist once.
 pub(crate) struct Desk<'w> {
-    pub(crate) layout: Layout,
+    pub(crate) slate: &'w mut Slate,
     pub(crate) rows: &'w mut VecView<Row>,
-    pub(crate) edges: &'w mut VecView<Edge>,
-    pub(crate) planes: &'w mut VecView<Plane>,
-    pub(crate) spots: &'w mut VecView<Spot>,
-    pub(crate) totals: &'w mut VecView<[f32; 3]>,
-    pub(crate) power: &'w mut VecView<DcPort>,
-    pub(crate) order: &'w mut VecView<u16>,
-    pub(crate) amplifiers: &'w mut VecView<AmplifierRows>,
-    pub(crate) excess: &'w mut VecView<Excess>,
-    pub(crate) inputs: &'w mut VecView<Figure>,
+    pub(crate) nodes: &'w mut VecView<Node>,
+    pub(crate) stages: &'w mut VecView<Stage>,
     pub(crate) cells: &'w mut VecView<Figure>,
     pub(crate) findings: Findings<'w>,
 }
@@ -66,16 +76,16 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     #[must_use]
     pub const fn new() -> Self {
         Self {
+            slate: Slate {
+                layout: Layout::NEW,
+                batch: Batch::NEW,
+                levels: [[0.0; LANES]; 3],
+                floor: Floor::NEW,
+                together: 0.0,
+            },
             rows: Vec::new(),
-            edges: Vec::new(),
-            planes: Vec::new(),
-            spots: Vec::new(),
-            totals: Vec::new(),
-            power: Vec::new(),
-            order: Vec::new(),
-            amplifiers: Vec::new(),
-            excess: Vec::new(),
-            inputs: Vec::new(),
+            nodes: Vec::new(),
+            stages: Vec::new(),
             cells: Vec::new(),
             findings: Vec::new(),
         }
@@ -103,7 +113,6 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
         let capacity = margins.len();
         let wanted = tree.outlets().len() + Margin::FURTHER;
         let margins = margins.get_mut(..wanted).ok_or(Error::Full { what: "margins", capacity })?;
-        margins.fill(Margin::NONE);
         self.work(tree, Some(margins))
     }
 
@@ -112,23 +121,34 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
         tree: &Tree<'w, 's>,
         margins: Option<&'w mut [Margin]>,
     ) -> Result<Report<'w, 's>, Error> {
+        let findings = Findings::new(self.findings.as_mut_view());
         let mut desk = Desk {
-            layout: Layout::default(),
+            slate: &mut self.slate,
             rows: self.rows.as_mut_view(),
-            edges: self.edges.as_mut_view(),
-            planes: self.planes.as_mut_view(),
-            spots: self.spots.as_mut_view(),
-            totals: self.totals.as_mut_view(),
-            power: self.power.as_mut_view(),
-            order: self.order.as_mut_view(),
-            amplifiers: self.amplifiers.as_mut_view(),
-            excess: self.excess.as_mut_view(),
-            inputs: self.inputs.as_mut_view(),
+            nodes: self.nodes.as_mut_view(),
+            stages: self.stages.as_mut_view(),
             cells: self.cells.as_mut_view(),
-            findings: Findings { list: self.findings.as_mut_view(), margins },
+            findings: match margins {
+                Some(margins) => findings.with_margins(margins),
+                None => findings,
+            },
         };
-        work(tree, &mut desk)?;
-        Ok(Report::new(*tree, desk))
+        let done = work(tree, &mut desk).and_then(|()| Report::new(*tree, desk).ok_or(Store::Findings));
+        done.map_err(|store| match store {
+            Store::Ports => Error::Full { what: "ports", capacity: PORTS },
+            Store::Tables => Error::Full { what: "different tables", capacity: ROWS },
+            Store::Figures => Error::Full { what: "figures", capacity: CELLS },
+            Store::Amplifiers => Error::Full { what: "amplifiers", capacity: AMPLIFIERS },
+            Store::Findings => Error::Full { what: "findings", capacity: FINDINGS },
+        })
+    }
+}
+
+impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS: usize, const FINDINGS: usize> Default
+    for Workspace<PORTS, ROWS, CELLS, AMPLIFIERS, FINDINGS>
+{
+    fn default() -> Self {
+        Self::new()
     }
 }
 
@@ -136,68 +156,69 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
 /// several of them call, stays a function: together their frames would add up on its stack, and
 /// copies in its flash. A host does without, and is a fifth faster.
 #[cfg_attr(target_os = "none", inline(never))]
-fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
+fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     prepare(tree, desk)?;
-    forward(tree, desk)?;
+    report(tree, desk, Sense::Forward);
     load::add_up(tree, desk);
-    load::judge(tree, desk)?;
-    backward(tree, desk)?;
-    reverse::judge_outlets(tree, desk)?;
-    between::judge_links(tree, desk)?;
-    feed::solve(tree, desk.power, desk.order)?;
-    powering::judge(tree, desk)?;
-    between::mark_links(tree, desk);
-    wiring::judge(tree, desk)
-}
-
-/// Forward: reported levels with tilt and noise.
-#[cfg_attr(target_os = "none", inline(never))]
-fn forward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    tune(tree, desk.edges, desk.amplifiers, Sense::Forward);
-    let mut batch = Batch::default();
-    let mut row = 0;
-    while batch.take(&mut forward::frequencies(tree).skip(row)) {
-        spread_out(tree, desk, &batch, Sense::Forward);
-        forward::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
+    load::judge(tree, desk);
+    report(tree, desk, Sense::Return);
+    reverse::judge_outlets(tree, desk);
+    between::judge_links(tree, desk);
+    feed::solve(tree, desk.stages, desk.nodes);
+    powering::judge(tree, desk);
+    wiring::judge(tree, desk);
     Ok(())
 }
 
-/// Return: transmit levels, and what modems bring elsewhere.
+/// Lays out tables, ports and cells for a home.
 #[cfg_attr(target_os = "none", inline(never))]
-fn backward(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    tune(tree, desk.edges, desk.amplifiers, Sense::Return);
-    let mut batch = Batch::default();
-    let mut row = 0;
-    while batch.take(&mut reverse::frequencies(tree).skip(row)) {
-        spread_out(tree, desk, &batch, Sense::Return);
-        reverse::judge(tree, desk, &batch, row)?;
-        row += batch.used;
-    }
+fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
+    lay_out(tree, desk.rows, desk.nodes, desk.stages)?;
+    survey(tree, desk.stages, desk.nodes);
+    desk.slate.layout = Layout::new(tree, desk.cells)?;
     Ok(())
 }
 
-/// Lays out tables, edges and cells for a home.
+/// Works out and judges what is reported of one sense, a batch of frequencies at a time: forward, levels with
+/// tilt and noise; return, transmit levels and what modems bring elsewhere.
 #[cfg_attr(target_os = "none", inline(never))]
-fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Error> {
-    desk.findings.clear();
-    lay_out(tree, desk.rows, desk.edges, desk.amplifiers)?;
-    survey(tree, desk.amplifiers, desk.spots)?;
-    desk.layout = Layout::new(tree, desk.cells)?;
-    ready(desk.planes, tree.ports.len(), "ports")?;
-    ready(desk.totals, tree.ports.len(), "ports")?;
-    ready(desk.excess, desk.amplifiers.len(), "amplifiers")?;
-    ready(desk.inputs, desk.amplifiers.len(), "amplifiers")
+fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
+    tune(tree, desk.nodes, desk.stages, sense);
+    let (mut row, mut last) = (0, 0.0);
+    while fill(tree, &mut desk.slate.batch, sense, &mut last) {
+        spread_out(tree, desk, sense);
+        if sense == Sense::Return {
+            reverse::judge(tree, desk, row);
+        } else {
+            forward::judge(tree, desk, row);
+        }
+        row += desk.slate.batch.used;
+    }
 }
 
-fn ready<T: Clone + Default>(store: &mut VecView<T>, count: usize, what: &'static str) -> Result<(), Error> {
-    let capacity = store.capacity();
-    store.resize_default(count).map_err(|_| Error::Full { what, capacity })
+/// Fills a batch with the frequencies above the last; false where there was none.
+#[cfg_attr(target_os = "none", inline(never))]
+fn fill(tree: &Tree<'_, '_>, batch: &mut Batch, sense: Sense, last: &mut f32) -> bool {
+    batch.used = 0;
+    while batch.used < LANES
+        && let Some(mhz) = after(tree, sense, *last)
+    {
+        batch.push(mhz);
+        *last = mhz;
+    }
+    batch.used > 0
 }
 
+/// The least frequency above another at which figures of a sense are reported.
 #[cfg_attr(target_os = "none", inline(never))]
-fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, batch: &Batch, sense: Sense) {
-    evaluate(tree, desk.rows, batch, sense);
-    outward(desk.edges, desk.rows, desk.planes);
+fn after(tree: &Tree<'_, '_>, sense: Sense, mhz: f32) -> Option<f32> {
+    if sense == Sense::Return { reverse::after(tree, mhz) } else { forward::after(tree, mhz) }
+}
+
+/// Works out what is lost on the way to every port, at the frequencies of the batch.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
+    desk.slate.batch.seal();
+    evaluate(tree, desk.rows, &desk.slate.batch, sense);
+    outward(desk.nodes, desk.rows);
 }

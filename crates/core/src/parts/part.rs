@@ -143,17 +143,22 @@ impl<'s> Part<'s> {
     /// Where its maker vouches for it.
     #[must_use]
     pub const fn band(&self) -> Option<Band> {
-        match self {
-            Self::Cable { spec, .. } => spec.band,
-            Self::Splitter(spec) => spec.band,
-            Self::Coupler(spec) => spec.band,
+        self.vouched().copied()
+    }
+
+    /// The same, where it stands.
+    pub(crate) const fn vouched(&self) -> Option<&'s Band> {
+        match *self {
+            Self::Cable { spec, .. } => spec.band.as_ref(),
+            Self::Splitter(spec) => spec.band.as_ref(),
+            Self::Coupler(spec) => spec.band.as_ref(),
             Self::Pad(_) => None,
-            Self::Equalizer(spec) => spec.band,
-            Self::Filter(spec) => spec.band,
-            Self::Amplifier(spec) => spec.band,
-            Self::Inserter(spec) => spec.band,
-            Self::Bond(spec, _) => spec.band,
-            Self::Joint(spec) => spec.band,
+            Self::Equalizer(spec) => spec.band.as_ref(),
+            Self::Filter(spec) => spec.band.as_ref(),
+            Self::Amplifier(spec) => spec.band.as_ref(),
+            Self::Inserter(spec) => spec.band.as_ref(),
+            Self::Bond(spec, _) => spec.band.as_ref(),
+            Self::Joint(spec) => spec.band.as_ref(),
         }
     }
 

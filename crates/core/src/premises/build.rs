@@ -250,9 +250,7 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
 }
 
 fn set(all: &mut [Limits; 4], device: Device, limits: Limits) {
-    for (slot, kind) in all.iter_mut().zip(Device::WITH_LIMITS) {
-        if kind == device {
-            *slot = limits;
-        }
+    if let Some(slot) = all.get_mut(device as usize) {
+        *slot = limits;
     }
 }

@@ -79,7 +79,7 @@ impl Tree<'_, '_> {
         for (level, case) in cases.iter_mut().zip(Case::ALL) {
             *level = self.level_at(port, frequency, case)?.dbmv();
         }
-        Ok(Figure::of(cases))
+        Ok(Figure::of(&cases))
     }
 }
 

@@ -187,6 +187,12 @@ impl<'a, 's> Tree<'a, 's> {
         (number < self.outlets.len()).then_some(OutletId(number as u16))
     }
 
+    /// The part of a number, in the order they were added.
+    #[must_use]
+    pub fn part_id(&self, number: usize) -> Option<PartId> {
+        (number < self.parts.len()).then_some(PartId(number as u16))
+    }
+
     /// The supplies, in the order they were added.
     #[must_use]
     pub const fn supplies(&self) -> &'a [Supply] {
@@ -266,38 +272,26 @@ impl<'a, 's> Tree<'a, 's> {
         limits_of(self.targets, device)
     }
 
+    /// The part that a port is a way out of; [`None`] for the entry.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn above(&self, port: u16) -> Option<&'a Placed<'s>> {
+        self.parts.get(self.ports.get(port as usize)?.owner as usize)
+    }
+
     /// The ways from a port up to the entry: each port on the way that belongs to a part, with it.
-    pub(crate) fn way_up(&self, port: u16) -> WayUp<'a, 's> {
-        WayUp { tree: *self, port }
+    pub(crate) fn way_up(&self, port: u16) -> impl Iterator<Item = (u16, &'a Placed<'s>, u16)> + use<'a, 's> {
+        let (ports, parts, mut next) = (self.ports, self.parts, port);
+        core::iter::from_fn(move || {
+            let through = next;
+            let owner = ports.get(through as usize)?.owner;
+            let placed = parts.get(owner as usize)?;
+            next = placed.after;
+            // The part's number, the part, the port it is left by (towards where the walk began).
+            Some((owner, placed, through))
+        })
     }
 }
 
 fn limits_of(all: &[Limits; 4], device: Device) -> &Limits {
-    let [modem, voice_modem, set_top, tv] = all;
-    match device {
-        Device::Modem => modem,
-        Device::VoiceModem => voice_modem,
-        Device::SetTop => set_top,
-        Device::Tv => tv,
-        Device::Unused => &Limits::NONE,
-    }
-}
-
-/// A walk of parts from a port up to the entry.
-pub(crate) struct WayUp<'a, 's> {
-    tree: Tree<'a, 's>,
-    port: u16,
-}
-
-impl<'a, 's> Iterator for WayUp<'a, 's> {
-    /// The part's number, the part, the port it is left by (towards where the walk began).
-    type Item = (u16, &'a Placed<'s>, u16);
-
-    fn next(&mut self) -> Option<Self::Item> {
-        let through = self.port;
-        let owner = self.tree.ports.get(through as usize)?.owner;
-        let placed = self.tree.parts.get(owner as usize)?;
-        self.port = placed.after;
-        Some((owner, placed, through))
-    }
+    all.get(device as usize).unwrap_or(&Limits::NONE)
 }

@@ -24,7 +24,7 @@ pub(crate) fn each(a: &Lanes, b: &Lanes, of: impl Fn(f32, f32) -> f32) -> Lanes 
 }
 
 /// Up to [`LANES`] frequencies, rising.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Batch {
     mhz: Lanes,
     /// Their square roots, for cables.
@@ -34,6 +34,9 @@ pub(crate) struct Batch {
 }
 
 impl Batch {
+    /// Without a frequency.
+    pub(crate) const NEW: Self = Self { mhz: [0.0; LANES], root: [0.0; LANES], used: 0 };
+
     /// Adds a frequency; lost where the batch is full.
     pub(crate) fn push(&mut self, mhz: f32) {
         // Whatever comes after it repeats it, until there is another.
@@ -50,17 +53,9 @@ impl Batch {
         }
     }
 
-    /// Takes frequencies from an iterator until full; false where there was none.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn take(&mut self, frequencies: &mut impl Iterator<Item = f32>) -> bool {
-        self.used = 0;
-        while self.used < LANES
-            && let Some(mhz) = frequencies.next()
-        {
-            self.push(mhz);
-        }
-        self.seal();
-        self.used > 0
+    /// The frequency in a lane, in MHz.
+    pub(crate) fn mhz(&self, lane: usize) -> f32 {
+        at(&self.mhz, lane)
     }
 
     /// The frequencies that count, with their lanes.

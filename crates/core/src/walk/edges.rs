@@ -1,13 +1,15 @@
 //! How the loss at a port follows from the loss at the port its part hangs on.
 
-use heapless::VecView;
-
-use super::Sense;
-use crate::{Case, Curve, Tree};
+use super::batch::LANES;
+use super::{Node, Sense};
+use crate::noise::Excess;
+use crate::{Case, Curve, Figure, Tree};
 
 /// How an edge's loss is found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Kind {
+    /// The entry, where nothing is lost yet.
+    Entry,
     /// The same number of decibels at every frequency.
     Flat,
     /// A cable's row times a factor for its length, temperature and spread.
@@ -16,8 +18,6 @@ pub(crate) enum Kind {
     Table,
     /// An amplified output, before [`tune`] has said for which sense.
     Amplified,
-    /// The entry, where nothing is lost yet.
-    Entry,
     /// No signal goes there, nor beyond.
     Silent,
 }
@@ -39,36 +39,40 @@ impl Edge {
     pub(crate) const ENTRY: Self = Self { from: 0, row: 0, kind: Kind::Entry, cases: [0.0; 3] };
 }
 
-/// The rows of one amplifier's tables, [`FLAT`](Self::FLAT) where it is one value or none.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct AmplifierRows {
+/// One amplifier: the rows of its tables, [`FLAT`](Self::FLAT) where it is one value or none, and what is worked
+/// out for it.
+#[derive(Clone, Debug)]
+pub(crate) struct Stage {
     pub(crate) part: u16,
     pub(crate) gain: u16,
     pub(crate) back: u16,
     pub(crate) network: u16,
+    /// Total power at its input, in dBmV.
+    pub(crate) input: Figure,
+    pub(crate) excess: Excess,
 }
 
-impl AmplifierRows {
+impl Stage {
     pub(crate) const FLAT: u16 = u16::MAX;
-}
 
-impl Default for AmplifierRows {
-    fn default() -> Self {
-        Self { part: 0, gain: Self::FLAT, back: Self::FLAT, network: Self::FLAT }
+    /// A part, before more is known.
+    pub(crate) const fn new(part: u16) -> Self {
+        let (gain, back, network) = (Self::FLAT, Self::FLAT, Self::FLAT);
+        Self { part, gain, back, network, input: Figure::alone(0.0), excess: [[0.0; LANES]; 3] }
     }
 }
 
 /// Sets what amplified outputs do to a signal of this sense. What an amplifier blocks counts as
 /// nothing here; who asks has to look at the way.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn tune(tree: &Tree<'_, '_>, edges: &mut VecView<Edge>, amplifiers: &[AmplifierRows], sense: Sense) {
-    for rows in amplifiers {
-        let Some(placed) = tree.parts.get(rows.part as usize) else { continue };
+pub(crate) fn tune(tree: &Tree<'_, '_>, nodes: &mut [Node], stages: &[Stage], sense: Sense) {
+    for stage in stages {
+        let Some(placed) = tree.parts.get(stage.part as usize) else { continue };
         let Some(spec) = placed.part.amplifier() else { continue };
         let (row, curve, toward_loss) = match sense {
-            Sense::Forward => (rows.gain, Some(&spec.gain), -1.0),
-            Sense::Return => (rows.back, spec.return_gain.as_ref(), -1.0),
-            Sense::Network => (rows.network, spec.network_loss.as_ref(), 1.0),
+            Sense::Forward => (stage.gain, Some(&spec.gain), -1.0),
+            Sense::Return => (stage.back, spec.return_gain.as_ref(), -1.0),
+            Sense::Network => (stage.network, spec.network_loss.as_ref(), 1.0),
         };
         let (kind, cases) = match curve {
             Some(Curve::Flat(value)) => {
@@ -78,11 +82,10 @@ pub(crate) fn tune(tree: &Tree<'_, '_>, edges: &mut VecView<Edge>, amplifiers: &
             Some(Curve::Points(_)) => (Kind::Table, [0.0; 3]),
             None => (Kind::Flat, [0.0; 3]),
         };
-        let first = placed.first_port as usize;
-        for edge in edges.iter_mut().skip(first).take(spec.outputs as usize) {
-            edge.kind = kind;
-            edge.row = row;
-            edge.cases = cases;
+        for node in nodes.iter_mut().skip(placed.first_port as usize).take(spec.outputs as usize) {
+            node.edge.kind = kind;
+            node.edge.row = row;
+            node.edge.cases = cases;
         }
     }
 }

@@ -7,13 +7,15 @@
 
 mod batch;
 mod edges;
+mod node;
 mod pass;
 mod rows;
 mod samples;
 
 pub(crate) use batch::{Batch, LANES, Lanes, at, each};
-pub(crate) use edges::{AmplifierRows, Edge, tune};
-pub(crate) use pass::{Plane, outward};
+pub(crate) use edges::{Edge, Stage, tune};
+pub(crate) use node::Node;
+pub(crate) use pass::{Plane, number, outward};
 pub(crate) use rows::{Row, evaluate, lay_out};
 pub(crate) use samples::{Marks, Run, Sampler};
 

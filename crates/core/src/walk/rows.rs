@@ -4,12 +4,15 @@ use heapless::VecView;
 
 use super::Sense;
 use super::batch::{Batch, LANES, Lanes, each};
-use super::edges::{AmplifierRows, Edge, Kind};
+use super::edges::{Edge, Kind, Stage};
+use super::node::Node;
+use crate::check::{Spot, Store};
 use crate::curve::{Between, Line};
+use crate::feed::DcPort;
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
-use crate::{Case, Curve, Error, Tree};
+use crate::{Case, Curve, Tree};
 
 /// Which table of a part a row holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -138,71 +141,101 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
     }
 }
 
-/// Finds the tables of a home and how each port follows from the one before it.
+/// Finds the tables of a home, how each port follows from the one before it, and what is known of it from there.
 ///
 /// # Errors
-/// [`Error::Full`] where rows, ports or amplifiers find no room.
+/// The [`Store`] in which rows, ports or amplifiers find no room.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
-    edges: &mut VecView<Edge>,
-    amplifiers: &mut VecView<AmplifierRows>,
-) -> Result<(), Error> {
+    nodes: &mut VecView<Node>,
+    stages: &mut VecView<Stage>,
+) -> Result<(), Store> {
     rows.clear();
-    edges.clear();
-    amplifiers.clear();
-    push_edge(edges, Edge::ENTRY)?;
+    stages.clear();
     for (index, placed) in tree.parts.iter().enumerate() {
-        let index = index as u16;
         if let Some(spec) = placed.part.amplifier() {
-            let mut rows_of = AmplifierRows { part: index, ..AmplifierRows::default() };
+            push(stages, Stage::new(index as u16), Store::Amplifiers)?;
+            let [.., stage] = stages.as_mut_slice() else { continue };
             let spread = spec.spread.db();
-            for (slot, table, curve, spread) in [
-                (&mut rows_of.gain, Table::Gain, Some(&spec.gain), spread),
-                (&mut rows_of.back, Table::Return, spec.return_gain.as_ref(), spread),
-                (&mut rows_of.network, Table::Network, spec.network_loss.as_ref(), 0.0),
-            ] {
-                if curve.is_some_and(|curve| !curve.is_flat()) {
-                    *slot = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
-                }
-            }
-            let capacity = amplifiers.capacity();
-            amplifiers.push(rows_of).map_err(|_| Error::Full { what: "amplifiers", capacity })?;
+            stage.gain = row_of(rows, placed, Table::Gain, Some(&spec.gain), spread)?;
+            stage.back = row_of(rows, placed, Table::Return, spec.return_gain.as_ref(), spread)?;
+            stage.network = row_of(rows, placed, Table::Network, spec.network_loss.as_ref(), 0.0)?;
         }
-        for number in 0..placed.part.ways() {
-            let mut edge = edge(tree, placed, number, rows)?;
-            if edges.get(edge.from as usize).is_some_and(|from| from.kind == Kind::Silent) {
-                edge.kind = Kind::Silent;
-            }
-            push_edge(edges, edge)?;
+    }
+    nodes.truncate(tree.ports.len());
+    while nodes.len() < tree.ports.len() {
+        add_port(nodes)?;
+    }
+    for (index, port) in tree.ports.iter().enumerate() {
+        let Some((done, [node, ..])) = nodes.split_at_mut_checked(index) else { continue };
+        node.edge = Edge::ENTRY;
+        node.spot = Spot::default();
+        node.power = DcPort::default();
+        let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
+        let Some(from) = done.get(placed.after as usize) else { continue };
+        node.edge.from = placed.after;
+        follow(tree, placed, port.number, rows, &mut node.edge)?;
+        if from.edge.kind == Kind::Silent {
+            node.edge.kind = Kind::Silent;
+        }
+        node.spot.above = from.spot.above;
+        node.spot.amplified = from.spot.amplified;
+        node.spot.no_return = from.spot.no_return;
+        if let Some(spec) = placed.part.amplifier()
+            && port.number < spec.outputs
+        {
+            let before = stages.iter().take_while(|stage| stage.part <= port.owner).count();
+            node.spot.above = before as u16;
+            node.spot.amplified += 1;
+            node.spot.no_return |= spec.return_gain.is_none();
         }
     }
     Ok(())
 }
 
-fn push_edge(edges: &mut VecView<Edge>, edge: Edge) -> Result<(), Error> {
-    let capacity = edges.capacity();
-    edges.push(edge).map_err(|_| Error::Full { what: "ports", capacity })
+/// A port more. A new node may stand on the stack before it stands in its store, so not on that of the whole.
+#[cfg_attr(target_os = "none", inline(never))]
+fn add_port(nodes: &mut VecView<Node>) -> Result<(), Store> {
+    push(nodes, Node::new(), Store::Ports)
 }
 
+/// Puts one more into a store.
+#[inline(always)]
+fn push<T>(items: &mut VecView<T>, item: T, store: Store) -> Result<(), Store> {
+    if items.is_full() {
+        return Err(store);
+    }
+    let _ = items.push(item);
+    Ok(())
+}
+
+/// How a way out of a part follows from its input.
 #[cfg_attr(target_os = "none", inline(never))]
-fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView<Row>) -> Result<Edge, Error> {
-    let from = placed.after;
-    let mut edge = Edge { from, row: 0, kind: Kind::Flat, cases: [0.0; 3] };
+fn follow(
+    tree: &Tree<'_, '_>,
+    placed: &Placed<'_>,
+    number: u8,
+    rows: &mut VecView<Row>,
+    edge: &mut Edge,
+) -> Result<(), Store> {
+    edge.kind = Kind::Flat;
     match placed.part.loss(number) {
         PortLoss::Fixed(loss) => edge.cases = [loss; 3],
         PortLoss::Run(cable, length, place) => {
             let spread = cable.spread.percent() * 0.01;
-            edge.cases = Case::ALL.map(|case| {
+            for (slot, case) in edge.cases.iter_mut().zip(Case::ALL) {
                 let factor = cable.loss_factor(length, tree.climate.temperature(place, case));
-                not_negative(factor * (1.0 + case.sign() * spread))
-            });
-            if let Curve::Flat(loss) = cable.loss {
-                edge.cases = edge.cases.map(|factor| factor * loss.db());
-            } else {
+                let factor = not_negative(factor * (1.0 + case.sign() * spread));
+                *slot = match cable.loss {
+                    Curve::Flat(loss) => factor * loss.db(),
+                    Curve::Points(_) => factor,
+                };
+            }
+            if !cable.loss.is_flat() {
                 edge.kind = Kind::Scaled;
-                edge.row = row_for(rows, Row::new(placed.like, Table::Way(number), Between::SquareRoot, 0.0))?;
+                edge.row = row_for(rows, placed.like, Table::Way(number), Between::SquareRoot, 0.0)?;
             }
         }
         PortLoss::Table(Slope { curve: Curve::Flat(loss), spread }) => {
@@ -215,21 +248,34 @@ fn edge(tree: &Tree<'_, '_>, placed: &Placed<'_>, number: u8, rows: &mut VecView
             });
             let table = Table::Way(first.unwrap_or(number));
             edge.kind = Kind::Table;
-            edge.row = row_for(rows, Row::new(placed.like, table, Between::Linear, spread))?;
+            edge.row = row_for(rows, placed.like, table, Between::Linear, spread)?;
         }
         PortLoss::Amplified => edge.kind = Kind::Amplified,
         PortLoss::None => edge.kind = Kind::Silent,
     }
-    Ok(edge)
+    Ok(())
 }
 
-/// The row of a table, this one if it is the first to ask.
+/// The row of an amplifier's table; [`Stage::FLAT`] where it is one value or none.
+fn row_of(
+    rows: &mut VecView<Row>,
+    placed: &Placed<'_>,
+    table: Table,
+    curve: Option<&Curve<'_>>,
+    spread: f32,
+) -> Result<u16, Store> {
+    match curve {
+        Some(Curve::Points(_)) => row_for(rows, placed.like, table, Between::Linear, spread),
+        _ => Ok(Stage::FLAT),
+    }
+}
+
+/// The row of a table, a new one for the first who asks.
 #[cfg_attr(target_os = "none", inline(never))]
-fn row_for(rows: &mut VecView<Row>, row: Row) -> Result<u16, Error> {
-    if let Some(index) = rows.iter().position(|known| known.part == row.part && known.table == row.table) {
+fn row_for(rows: &mut VecView<Row>, part: u16, table: Table, between: Between, spread: f32) -> Result<u16, Store> {
+    if let Some(index) = rows.iter().position(|known| known.part == part && known.table == table) {
         return Ok(index as u16);
     }
-    let capacity = rows.capacity();
-    rows.push(row).map_err(|_| Error::Full { what: "different tables", capacity })?;
+    push(rows, Row::new(part, table, between, spread), Store::Tables)?;
     Ok(rows.len() as u16 - 1)
 }

@@ -1,0 +1,44 @@
+//! The figures of an outlet: noted in the report, and held against what its device takes.
+
+use super::finding::{At, Code};
+use super::judge::Bound;
+use super::layout::Column;
+use super::workspace::Desk;
+use crate::math::{abs, max};
+use crate::{Figure, OutletId, Tree};
+
+/// Notes a figure of an outlet and holds it against its limits; `row` is its place in its column, `mhz` its
+/// frequency where it has one.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn note(
+    tree: &Tree<'_, '_>,
+    desk: &mut Desk<'_>,
+    index: usize,
+    (column, row): (Column, usize),
+    mhz: Option<f32>,
+    figure: &Figure,
+) {
+    let Some(outlet) = tree.outlets.get(index) else { return };
+    desk.slate.layout.put(desk.cells, index, column, row, figure);
+    let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
+    let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
+    findings.mhz = mhz;
+    let bound = |limit, target| Bound { limit, target };
+    match column {
+        Column::Tilt => {
+            let steepest = max(abs(figure.low), abs(figure.high));
+            let figure = Figure { nominal: abs(figure.nominal), low: 0.0, high: steepest };
+            findings.not_above(Code::TiltHigh, &figure, bound(limits.tilt, target.tilt));
+        }
+        Column::Total => findings.not_above(Code::TotalHigh, figure, bound(limits.total, target.total)),
+        Column::Forward => {
+            findings.not_below(Code::ForwardLow, figure, bound(limits.forward.0, target.forward.0));
+            findings.not_above(Code::ForwardHigh, figure, bound(limits.forward.1, target.forward.1));
+        }
+        Column::Cnr => findings.not_below(Code::CnrLow, figure, bound(limits.cnr, target.cnr)),
+        Column::Transmit => {
+            findings.not_above(Code::TransmitHigh, figure, bound(limits.transmit.1, target.transmit.1));
+            findings.not_below(Code::TransmitLow, figure, bound(limits.transmit.0, target.transmit.0));
+        }
+    }
+}
