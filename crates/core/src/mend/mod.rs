@@ -142,6 +142,12 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Mender<'s, NODES, OUTLETS> {
 }
 
 impl Mended {
+    /// No change at all.
+    #[must_use]
+    pub const fn nothing() -> Self {
+        Self { edits: Vec::new(), cost: 0, margin: f32::NEG_INFINITY, proved: false }
+    }
+
     /// The changes, in order.
     ///
     /// # Errors

@@ -1,6 +1,7 @@
 //! Plans: from a need file to a premises file.
 
 pub(crate) mod document;
+mod mend;
 mod names;
 mod why;
 
@@ -14,6 +15,7 @@ use crate::problem::{Path, Problem};
 use crate::read::{Source, read_need};
 use crate::refusal::Refusal;
 
+pub use mend::{Instruction, Mending, mend};
 pub use why::Obstacle;
 
 /// Room for any plan that a need file can ask for.
@@ -61,6 +63,24 @@ pub struct Planned {
     pub one_more: Option<Take>,
 }
 
+impl Planned {
+    /// Nothing found yet.
+    pub(crate) const fn nothing() -> Self {
+        Self {
+            feasible: false,
+            amplifiers: 0,
+            cost: 0,
+            margin: f32::INFINITY,
+            proved: false,
+            parts: Vec::new(),
+            premises: String::new(),
+            why_not: Vec::new(),
+            closest: String::new(),
+            one_more: None,
+        }
+    }
+}
+
 /// Reads a need and finds the best plan. `go_on` hears how the search goes, and ends it by saying no.
 ///
 /// Takes some megabytes of stack: call it on a thread with [`STACK`].
@@ -85,18 +105,7 @@ fn work<'b>(asked: &Asked<'b>, whole: &Table, go_on: &mut dyn FnMut(&Progress) -
     let mut room = Box::new(Room::new());
     let (need, stock) = (&asked.need, asked.truck.items);
     let outcome = room.plan(need, stock, &mut *bench, &mut *go_on)?;
-    let mut planned = Planned {
-        feasible: false,
-        amplifiers: 0,
-        cost: 0,
-        margin: f32::INFINITY,
-        proved: false,
-        parts: Vec::new(),
-        premises: String::new(),
-        why_not: Vec::new(),
-        closest: String::new(),
-        one_more: None,
-    };
+    let mut planned = Planned::nothing();
     match outcome {
         Outcome::Found(plan) => {
             planned.feasible = true;

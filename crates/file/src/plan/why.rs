@@ -44,7 +44,7 @@ pub(super) fn why_not<'b>(
             closest.build(&asked.need, stock, bench, |origin| origins.push(origin))?;
             let supplies = closest.supplies().count();
             let names = super::names::names(asked, origins, supplies, &bench.tree());
-            planned.why_not = obstacles(asked, names, bench)?;
+            planned.why_not = obstacles(asked.truck.margin.db(), names, bench)?;
         }
         None => planned.why_not.push(Obstacle {
             code: Code::OpenPort,
@@ -62,13 +62,12 @@ pub(super) fn why_not<'b>(
     Ok(())
 }
 
-/// What a check of the plan on the bench finds, and which margins are too small.
-fn obstacles<'b>(
-    asked: &Asked<'b>,
+/// What a check of the home on the bench finds, and which margins are too small.
+pub(super) fn obstacles<'b>(
+    wanted: f32,
     names: crate::home::Names<'b>,
     bench: &mut Workbench<'b>,
 ) -> Result<Vec<Obstacle>, Error> {
-    let wanted = asked.truck.margin.db();
     let report = bench.check()?;
     let home = Home { name: "", tree: *report.tree(), names };
     let mut out = Vec::new();

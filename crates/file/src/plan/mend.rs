@@ -1,0 +1,442 @@
+//! Mending: from a premises file and a stock to the fewest changes, and the premises file after them.
+
+use bumpalo::Bump;
+use legwork::mend::{Change, Mended, Mender, Origin, Subject};
+use legwork::plan::{Bench, Build as _, Item, Progress, Stocked};
+use legwork::{Device, Error, Finding, Part, Premises, Tree, Verdict, Way};
+use toml::{Table, Value};
+
+use super::document;
+use super::names::word;
+use super::{Obstacle, Planned, Take, Workbench, item_keys, table_at, why};
+use crate::build::{MOST_WANTED, Truck};
+use crate::home::{Home, Names, port_text};
+use crate::problem::{Path, Problem};
+use crate::raw::Kind;
+use crate::read::{Source, Syntax, read, read_stock};
+use crate::refusal::Refusal;
+
+/// Room for any home that can be mended, a few parts more included.
+type Room<'b> = Mender<'b, NODES, MOST_WANTED>;
+const NODES: usize = 256;
+
+/// One change as an instruction.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Instruction {
+    /// `swap`, `put`, `take` or `move`.
+    pub verb: &'static str,
+    /// The part, or the port, it is about.
+    pub at: String,
+    /// What it is swapped for, what is put there, or where it is moved to.
+    pub with: Option<String>,
+    /// What hangs there and is moved, or what kind of thing is put.
+    pub what: Option<String>,
+    /// The supply of an inserter.
+    pub supply: Option<String>,
+    /// In a sentence.
+    pub says: String,
+    /// What it puts right, in sentences; empty where only what follows does.
+    pub reasons: Vec<String>,
+}
+
+/// What a mender came to.
+#[derive(Clone, Debug)]
+pub struct Mending {
+    /// The changes, in order.
+    pub changes: Vec<Instruction>,
+    /// The keys that it shares with a plan.
+    pub planned: Planned,
+}
+
+/// Reads a home and a stock, and finds the fewest changes, at most `most`.
+///
+/// # Errors
+/// A [`Refusal`] where a file can't be used.
+pub fn mend(
+    source: &Source<'_>,
+    stock: &Source<'_>,
+    most: usize,
+    go_on: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Mending, Box<Refusal>> {
+    let arena = Bump::new();
+    let home = read(source, None, &arena)?;
+    let whole = document::table(source).unwrap_or_default();
+    let shelf = document::table(stock).unwrap_or_default();
+    let truck = read_truck(stock, &shelf, &whole, &arena)?;
+    let work = Work { home: &home, whole: &whole, shelf: &shelf, truck: &truck, arena: &arena };
+    work.mend(most, go_on).map_err(|error| {
+        let says = format!("this home is too large to mend: {error}");
+        Refusal::whole(source.name, source.text, Problem::new(Path::default(), "", says))
+    })
+}
+
+/// The stock, by its own specs and, where it has none of a name, those of the home.
+fn read_truck<'b>(
+    stock: &Source<'_>,
+    shelf: &Table,
+    whole: &Table,
+    arena: &'b Bump,
+) -> Result<Truck<'b>, Box<Refusal>> {
+    let refusal = match read_stock(stock, arena) {
+        Ok(truck) => return Ok(truck),
+        Err(refusal) => refusal,
+    };
+    let mut merged = shelf.clone();
+    let mut spec = table_at(whole, &["spec"], None);
+    for (kind, own) in table_at(shelf, &["spec"], None) {
+        let known = spec.entry(kind).or_insert_with(|| Value::Table(Table::new()));
+        if let (Some(known), Value::Table(own)) = (known.as_table_mut(), own) {
+            known.extend(own);
+        }
+    }
+    merged.insert("spec".to_owned(), Value::Table(spec));
+    let text = toml::to_string(&merged).unwrap_or_default();
+    let merged = Source { name: stock.name, text: &text, syntax: Syntax::Toml };
+    // What is wrong is told of the file as it was written.
+    read_stock(&merged, arena).map_err(|_| refusal)
+}
+
+/// What is worked on.
+struct Work<'w, 'b> {
+    home: &'w Home<'b>,
+    whole: &'w Table,
+    shelf: &'w Table,
+    truck: &'w Truck<'b>,
+    arena: &'b Bump,
+}
+
+impl<'b> Work<'_, 'b> {
+    fn mend(&self, most: usize, go_on: &mut dyn FnMut(&Progress) -> bool) -> Result<Mending, Error> {
+        let tree = self.home.tree();
+        let stock = self.truck.items;
+        let margin = self.truck.margin.db();
+        let mut bench = Box::new(workbench(&tree));
+        let mut room = Box::new(Room::new());
+        let found = room.mend(&tree, stock, margin, most, &mut *bench, &mut *go_on)?;
+        let mut planned = Planned::nothing();
+        let Some(mended) = found else {
+            planned.why_not = self.obstacles(&mut bench, margin)?;
+            return Ok(Mending { changes: Vec::new(), planned });
+        };
+        planned.feasible = true;
+        planned.cost = mended.cost;
+        planned.margin = mended.margin;
+        planned.proved = mended.proved;
+        let changes = mended.changes::<NODES, MOST_WANTED>(&tree, stock)?;
+        let mut ledger = Ledger::new(self, &tree);
+        let mut before = self.wrongs(&mended, 0, &ledger, &mut bench)?;
+        let mut told = Vec::new();
+        for (count, change) in changes.iter().enumerate() {
+            let mut instruction = ledger.tell(change);
+            let after = self.wrongs(&mended, count + 1, &ledger, &mut bench)?;
+            let gone = before.iter().filter(|(finding, _)| {
+                !after.iter().any(|(other, _)| other.code == finding.code && other.at == finding.at)
+            });
+            instruction.reasons = gone.map(|(_, says)| says.clone()).collect();
+            before = after;
+            told.push(instruction);
+        }
+        planned.parts = self.takes(&changes);
+        let (amplifiers, premises) = self.written(&mended, changes.len(), &ledger, &mut bench)?;
+        (planned.amplifiers, planned.premises) = (amplifiers, premises);
+        Ok(Mending { changes: told, planned })
+    }
+
+    /// Builds the home after so many changes, and names its parts and supplies.
+    fn built(
+        &self,
+        mended: &Mended,
+        count: usize,
+        ledger: &Ledger<'b>,
+        bench: &mut Workbench<'b>,
+    ) -> Result<(Names<'b>, Vec<(usize, Origin)>, Vec<(usize, Origin)>), Error> {
+        let tree = self.home.tree();
+        let (mut parts, mut supplies) = (Vec::new(), Vec::new());
+        mended.build::<NODES, MOST_WANTED>(&tree, self.truck.items, count, bench, |subject, origin| match subject {
+            Subject::Supply(index) => supplies.push((index, origin)),
+            Subject::Part(index) | Subject::Outlet(index) => parts.push((index, origin)),
+        })?;
+        let named = |names: &[&'b str], index: usize| names.get(index).copied().unwrap_or("");
+        let names = Names {
+            parts: parts.iter().map(|(index, _)| named(&ledger.parts, *index)).collect(),
+            supplies: supplies.iter().map(|(index, _)| named(&ledger.supplies, *index)).collect(),
+            ..self.home.names.clone()
+        };
+        Ok((names, parts, supplies))
+    }
+
+    /// What a check finds after so many changes.
+    fn wrongs(
+        &self,
+        mended: &Mended,
+        count: usize,
+        ledger: &Ledger<'b>,
+        bench: &mut Workbench<'b>,
+    ) -> Result<Vec<(Finding, String)>, Error> {
+        let (names, ..) = self.built(mended, count, ledger, bench)?;
+        let report = bench.check()?;
+        let home = Home { name: "", tree: *report.tree(), names };
+        let bad = report.findings().iter().filter(|finding| finding.verdict > Verdict::Pass);
+        Ok(bad.map(|finding| (*finding, crate::report::says(&home, &report, finding))).collect())
+    }
+
+    /// The premises file after the changes, and how many amplifiers are in it.
+    fn written(
+        &self,
+        mended: &Mended,
+        count: usize,
+        ledger: &Ledger<'b>,
+        bench: &mut Workbench<'b>,
+    ) -> Result<(u8, String), Error> {
+        let (names, parts, supplies) = self.built(mended, count, ledger, bench)?;
+        let home = Home { name: "", tree: bench.tree(), names };
+        let amplifiers = home.tree().parts().filter(|(_, part)| part.amplifier().is_some()).count();
+        let mut whole = self.whole.clone();
+        let part_tables: Vec<Table> =
+            parts.iter().map(|(index, origin)| self.part_keys(*index, *origin, &mut whole)).collect();
+        let supply_tables = supplies.iter().map(|(index, origin)| match origin {
+            Origin::Home(_) => named_table(self.whole, "supply", ledger.supplies.get(*index).copied().unwrap_or("")),
+            Origin::Stock(item) => {
+                let item = table_at(self.shelf, &["stock", "item"], Some(*item));
+                item.get("supply").and_then(Value::as_table).cloned().unwrap_or_default()
+            }
+        });
+        let supply_tables: Vec<Table> = supply_tables.collect();
+        let outlets: Vec<Table> =
+            self.home.names.outlets.iter().map(|id| named_table(self.whole, "outlet", id)).collect();
+        let text = document::write(&whole, &home, &part_tables, &outlets, &supply_tables);
+        Ok((u8::try_from(amplifiers).unwrap_or(u8::MAX), text))
+    }
+
+    /// The keys of a part; specs of the stock's file that it needs go into `whole`.
+    fn part_keys(&self, index: usize, origin: Origin, whole: &mut Table) -> Table {
+        let own = self.home.names.parts.get(index).map(|id| named_table(self.whole, "part", id));
+        let Origin::Stock(item) = origin else { return own.unwrap_or_default() };
+        let mut keys = item_keys(self.shelf, item);
+        self.bring_specs(&mut keys, whole);
+        let Some(own) = own else { return keys };
+        // A part in another's place keeps all but its kind: a run its length, a bond its conductor.
+        let is_kind = |key: &str| Kind::ALL.iter().any(|(_, kind)| *kind == key);
+        for (key, value) in own {
+            if !is_kind(&key) {
+                keys.insert(key, value);
+            }
+        }
+        keys
+    }
+
+    /// Copies the spec that a part of the stock names, under another name where the home has one of that name.
+    fn bring_specs(&self, keys: &mut Table, whole: &mut Table) {
+        for (_, kind) in Kind::ALL {
+            let Some(name) = keys.get(kind).and_then(Value::as_str).map(str::to_owned) else { continue };
+            let Some(spec) = document::find(self.shelf, &["spec", kind, &name], None).cloned() else { continue };
+            let specs = whole.entry("spec").or_insert_with(|| Value::Table(Table::new()));
+            let Some(specs) = specs.as_table_mut() else { continue };
+            let of_kind = specs.entry(kind).or_insert_with(|| Value::Table(Table::new()));
+            let Some(of_kind) = of_kind.as_table_mut() else { continue };
+            let mut fresh = name.clone();
+            while of_kind.get(&fresh).is_some_and(|known| *known != spec) {
+                fresh.push_str(" of the stock");
+            }
+            of_kind.insert(fresh.clone(), spec);
+            keys.insert(kind.to_owned(), Value::String(fresh));
+        }
+    }
+
+    /// What the changes take from the truck.
+    fn takes(&self, changes: &[Change]) -> Vec<Take> {
+        let items = |change: &Change| match *change {
+            Change::Swap { item, .. } => [Some(item), None],
+            Change::Put { item, supply, .. } => [Some(item), supply],
+            Change::Plug { supply, .. } => [Some(supply), None],
+            Change::Take(_) | Change::Move { .. } => [None, None],
+        };
+        let used: Vec<usize> = changes.iter().flat_map(items).flatten().collect();
+        let mut out = Vec::new();
+        for (index, ((kind, name), item)) in self.truck.names.iter().zip(self.truck.items).enumerate() {
+            let count = used.iter().filter(|used| **used == index).count();
+            if count > 0 {
+                out.push(Take { kind, item: name.clone(), count, cost: item.cost });
+            }
+        }
+        out
+    }
+
+    /// What is wrong with the home as it is.
+    fn obstacles(&self, bench: &mut Workbench<'b>, margin: f32) -> Result<Vec<Obstacle>, Error> {
+        let tree = self.home.tree();
+        let asis = Mended::nothing();
+        let ledger = Ledger::new(self, &tree);
+        let (names, ..) = self.built(&asis, 0, &ledger, bench)?;
+        why::obstacles(margin, names, bench)
+    }
+}
+
+/// The table of an id among parts, outlets or supplies.
+fn named_table(whole: &Table, list: &str, id: &str) -> Table {
+    let all = whole.get(list).and_then(Value::as_array);
+    let own = all.into_iter().flatten().filter_map(Value::as_table);
+    own.into_iter().find(|table| table.get("id").and_then(Value::as_str) == Some(id)).cloned().unwrap_or_default()
+}
+
+/// A bench under what a home is judged by.
+fn workbench<'b>(tree: &Tree<'_, 'b>) -> Workbench<'b> {
+    let mut home = Premises::new(*tree.service, *tree.entry);
+    home.set_climate(*tree.climate);
+    for device in Device::WITH_LIMITS {
+        home.set_limits(device, *tree.limits(device));
+        home.set_target(device, *tree.target(device));
+    }
+    Bench::new(home)
+}
+
+/// Parts and supplies by number while changes are told: those of the home, then those that came from the stock.
+struct Ledger<'b> {
+    parts: Vec<&'b str>,
+    kinds: Vec<Part<'b>>,
+    supplies: Vec<&'b str>,
+    outlets: Vec<&'b str>,
+    arena: &'b Bump,
+    items: &'b [Item<'b>],
+    names: Vec<(&'static str, String)>,
+}
+
+impl<'b> Ledger<'b> {
+    fn new(work: &Work<'_, 'b>, tree: &Tree<'_, 'b>) -> Self {
+        Self {
+            parts: work.home.names.parts.clone(),
+            kinds: tree.parts().map(|(_, part)| *part).collect(),
+            supplies: work.home.names.supplies.clone(),
+            outlets: work.home.names.outlets.clone(),
+            arena: work.arena,
+            items: work.truck.items,
+            names: work.truck.names.clone(),
+        }
+    }
+
+    /// Tells a change, and keeps the ledger.
+    fn tell(&mut self, change: &Change) -> Instruction {
+        let mut out = Instruction {
+            verb: "",
+            at: String::new(),
+            with: None,
+            what: None,
+            supply: None,
+            says: String::new(),
+            reasons: Vec::new(),
+        };
+        match *change {
+            Change::Swap { part, item } => {
+                let (kind, name) = self.item(item);
+                out.verb = "swap";
+                out.at = self.part(part);
+                let before = self.kinds.get(part).map_or("part", word);
+                out.says = format!("Swap {before} `{}` for {}.", out.at, a(kind, &name));
+                (out.with, out.what) = (Some(name), Some(kind.to_owned()));
+                let stocked = self.items.get(item).map(|item| item.what);
+                if let Some(slot) = self.kinds.get_mut(part) {
+                    *slot = match (*slot, stocked) {
+                        (Part::Cable { length, place, .. }, Some(Stocked::Cable(spec))) => {
+                            Part::Cable { spec, length, place }
+                        }
+                        (_, Some(Stocked::Part(part))) => part,
+                        (part, _) => part,
+                    };
+                }
+            }
+            Change::Put { at, item, supply } => {
+                let (kind, name) = self.item(item);
+                out.verb = "put";
+                out.at = self.port(at);
+                out.says = format!("Put {} on {}, before what hangs there.", a(kind, &name), out.at);
+                (out.with, out.what) = (Some(name), Some(kind.to_owned()));
+                let part = self.items.get(item).and_then(|item| match item.what {
+                    Stocked::Part(part) => Some(part),
+                    _ => None,
+                });
+                let id = self.fresh(part.as_ref().map_or("part", word));
+                self.parts.push(id);
+                self.kinds.extend(part);
+                if let Some(supply) = supply {
+                    let (_, volts) = self.item(supply);
+                    out.says = format!(
+                        "Put an inserter on {}, before what hangs there, and plug a supply of {volts} into it.",
+                        out.at
+                    );
+                    out.supply = Some(volts);
+                    let id = self.fresh("supply");
+                    self.supplies.push(id);
+                }
+            }
+            Change::Plug { part, supply } => {
+                let (_, volts) = self.item(supply);
+                out.verb = "put";
+                out.at = port_text(&self.part(part), Way::Power);
+                out.says = format!("Plug a supply of {volts} into {}.", out.at);
+                (out.with, out.what) = (Some(volts), Some("supply".to_owned()));
+                let id = self.fresh("supply");
+                self.supplies.push(id);
+            }
+            Change::Take(what) => {
+                out.verb = "take";
+                out.at = self.subject(what);
+                out.says = format!("Take `{}` away.", out.at);
+            }
+            Change::Move { what, from, to } => {
+                out.verb = "move";
+                out.at = self.port(from);
+                out.with = Some(self.port(to));
+                let what = self.subject(what);
+                out.says = format!("Move `{what}` from {} to {}.", out.at, self.port(to));
+                out.what = Some(what);
+            }
+        }
+        out
+    }
+
+    fn item(&self, item: usize) -> (&'static str, String) {
+        self.names.get(item).cloned().unwrap_or(("part", String::new()))
+    }
+
+    fn part(&self, part: usize) -> String {
+        self.parts.get(part).copied().unwrap_or("").to_owned()
+    }
+
+    fn port(&self, place: legwork::mend::Place) -> String {
+        let Some((part, way)) = place else { return "entry".to_owned() };
+        let way = self.kinds.get(part).and_then(|part| part.way(way)).unwrap_or(Way::Only);
+        port_text(&self.part(part), way)
+    }
+
+    fn subject(&self, subject: Subject) -> String {
+        let (names, index) = match subject {
+            Subject::Part(index) => (&self.parts, index),
+            Subject::Outlet(index) => (&self.outlets, index),
+            Subject::Supply(index) => (&self.supplies, index),
+        };
+        names.get(index).copied().unwrap_or("").to_owned()
+    }
+
+    /// A name that nothing has.
+    fn fresh(&self, wish: &str) -> &'b str {
+        let mut name = format!("new {wish}");
+        let taken = |name: &str| [&self.parts, &self.supplies, &self.outlets].iter().any(|all| all.contains(&name));
+        for number in 2.. {
+            if !taken(&name) {
+                break;
+            }
+            name = format!("new {wish} {number}");
+        }
+        self.arena.alloc_str(&name)
+    }
+}
+
+/// A thing of the stock in words.
+fn a(kind: &str, name: &str) -> String {
+    match kind {
+        "pad" => format!("a pad of {name}"),
+        "supply" => format!("a supply of {name}"),
+        "equalizer" | "amplifier" | "inserter" => format!("an {kind} `{name}`"),
+        _ => format!("a {kind} `{name}`"),
+    }
+}
