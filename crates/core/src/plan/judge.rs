@@ -47,20 +47,23 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Result<(), Error> {
         let mut ways = Ways { slots: Vec::new(), rows: Vec::new() };
         let mut amplifiers: Vec<u16, MOST_SUPPLIES> = Vec::new();
-        for (index, slot) in self.slots.iter().enumerate() {
+        let mut hopes: Vec<Row<OUTLETS>, NODES> = Vec::new();
+        for index in 0..self.slots.len() {
             let row = self.rows.get(index).copied().unwrap_or([f32::NEG_INFINITY; OUTLETS]);
             let is_live = row.iter().take(task.need.outlets.len()).any(|margin| *margin >= self.least);
+            let Some(slot) = self.slots.get(index).copied() else { continue };
             if slot.choice == 0 && is_live {
                 let _ = ways.slots.push(index as u16);
-                let _ = ways.rows.push(row);
-            } else if self.kind_of(slot).is_some_and(|kind| kind.is_amplifier) {
+                let _ = ways.rows.push(self.row(task, index, &[])?);
+                let _ = hopes.push(row);
+            } else if self.kind_of(&slot).is_some_and(|kind| kind.is_amplifier) {
                 let _ = amplifiers.push(index as u16);
             }
         }
         if amplifiers.is_empty() || task.rules == Rules::Nothing {
             return self.seat(task, &ways, cost, &[]);
         }
-        if assign::<OUTLETS, NODES>(&ways.rows, task.need.outlets.len(), self.least).is_none() {
+        if assign::<OUTLETS, NODES>(&hopes, task.need.outlets.len(), self.least).is_none() {
             return Ok(());
         }
         self.power(task, &ways, &amplifiers, cost)
@@ -261,7 +264,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             let Socket::Outlet { outlet, inserter } = feeding.socket else { continue };
             let Some(slot) = ways.slots.get(*way as usize).copied() else { return Ok(()) };
             let kind = self.menu.kinds.iter().find(|kind| kind.is_inserter && kind.item == inserter).copied();
-            let with = self.row(task, slot as usize, kind.map(|kind| (kind, 0)))?;
+            let Some(kind) = kind else { return Ok(()) };
+            let with = self.row(task, slot as usize, &[(kind, 0)])?;
             let margin = with.get(outlet as usize).copied().unwrap_or(f32::NEG_INFINITY);
             if margin < self.least {
                 return Ok(());

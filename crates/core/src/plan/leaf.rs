@@ -11,10 +11,10 @@ use crate::math::min;
 use crate::{At, Code, Curve, Error, Finding, Legs, Margin, Ohms, OutletId, Part, PartId, Splitter, Verdict};
 
 /// The most parts on the way to a way out.
-pub(super) const DEPTH: usize = 14;
+pub(super) const DEPTH: usize = 13;
 
 /// The parts on a way: place in the stock and way out, from the entry on.
-pub(super) type Path = heapless::Vec<(u16, u8), { DEPTH + 1 }>;
+pub(super) type Path = heapless::Vec<(u16, u8), { DEPTH + 2 }>;
 
 /// The smallest margin of each outlet behind a way out, in dB; minus infinity where something else is wrong with it.
 pub(super) type Row<const OUTLETS: usize> = [f32; OUTLETS];

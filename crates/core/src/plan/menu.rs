@@ -110,7 +110,7 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
                 cost: item.cost,
                 is_amplifier: part.amplifier().is_some(),
                 is_inserter: matches!(part, Part::Inserter(_)),
-                commutes: ways == 1 && !mirror,
+                commutes: ways == 1 && !mirror && part.amplifier().is_none(),
                 is_mirror: mirror,
             };
             self.kinds.push(kind).map_err(|_| Error::Full { what: "kinds of part", capacity: KINDS })?;

@@ -96,8 +96,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         for (share, leg) in shares.iter_mut().zip(self.menu.shares(kind, way)) {
             *share *= leg;
         }
-        // Behind an amplified output every order begins anew.
-        let next = if is_amplified { (0, 0) } else { (number, way) };
+        // Behind an amplifier every order begins anew.
+        let next = if kind.is_amplifier { (0, 0) } else { (number, way) };
         Some(Link { kind: number, way, shares, is_amplified, next })
     }
 
@@ -124,16 +124,32 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         unserved: &mut u64,
     ) -> Result<(), Error> {
         let mut path = Path::new();
-        let mut codes: Vec<(u8, bool), { DEPTH + 1 }> = Vec::new();
+        let mut codes: Vec<(u8, bool), { DEPTH + 2 }> = Vec::new();
         for link in links {
             let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
             let _ = path.push((kind.item, link.way));
-            let _ = codes.push((self.menu.code(kind, link.way), link.is_amplified));
+            let _ = codes.push((self.menu.code(kind, link.way), kind.is_amplifier));
         }
         codes.reverse();
-        let key = key(&mut codes);
         let (need, stock, rules, bench) = (task.need, task.stock, task.rules, &mut *task.bench);
-        let row = self.cache.row(key, |row| try_out(need, stock, &path, rules, bench, row))?;
+        let own = key(&mut codes);
+        let mut row = self.cache.row(own, |row| try_out(need, stock, &path, rules, bench, row))?;
+        // Where an amplifier is to be powered, an inserter may stand before an outlet.
+        for kind in self.menu.kinds.iter().filter(|kind| kind.is_inserter && self.amplifiers > 0) {
+            let mut path = path.clone();
+            let _ = path.push((kind.item, 0));
+            let mut codes = codes.clone();
+            let _ = codes.push((self.menu.code(kind, 0), false));
+            // The last part comes first in a key's codes.
+            codes.rotate_right(1);
+            let with = key(&mut codes);
+            let with = self.cache.row(with, |row| try_out(need, stock, &path, rules, bench, row))?;
+            for ((margin, with), wanted) in row.iter_mut().zip(with).zip(need.outlets) {
+                if wanted.mains {
+                    *margin = crate::math::max(*margin, with);
+                }
+            }
+        }
         for (index, margin) in row.iter().enumerate().take(task.need.outlets.len().min(64)) {
             if *margin >= self.least {
                 *unserved &= !(1 << index);

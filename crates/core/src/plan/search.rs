@@ -72,7 +72,8 @@ struct SoFar {
     pending_count: u16,
     /// Those of them at which some outlet keeps the margin as it is.
     pending_live: u16,
-    /// What closed ways are worth, and how many are worth something.
+    /// What closed ways are worth before needs grow, and how many are worth something. Needs grow with the best margin;
+    /// what was worth as much as some outlet needs then grows with them, so this is never too little.
     closed: Shares,
     live: u16,
     cost: u32,
@@ -132,6 +133,8 @@ pub(super) struct Search<
     /// What each outlet needs, and all together.
     pub(super) needs: [Shares; OUTLETS],
     needed: Shares,
+    /// By how much needs have grown with the best margin so far.
+    growth: Shares,
     pub(super) amplified: Shares,
     /// The least cost of so many amplifiers and at least so many further ways out.
     cheapest: [[u32; OUTLETS]; MOST_SUPPLIES + 1],
@@ -168,6 +171,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             used: [0; KINDS],
             needs: [[0.0; COLUMNS]; OUTLETS],
             needed: [0.0; COLUMNS],
+            growth: [1.0; COLUMNS],
             amplified: [0.0; COLUMNS],
             cheapest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
             freshest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
@@ -310,6 +314,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// What all outlets together need where this margin is wanted.
     pub(super) fn total_needs<'s, B: Build<'s>, F>(&mut self, task: &Task<'_, '_, 's, B, F>, margin: f32) {
         let growth = self.menu.growth(margin - task.margin);
+        self.growth = growth;
         self.needed = [0.0; COLUMNS];
         for needs in self.needs.iter().take(task.need.outlets.len()) {
             for ((sum, need), growth) in self.needed.iter_mut().zip(needs).zip(growth) {
@@ -463,7 +468,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// Closes a slot.
     fn close<'s, B: Build<'s>, F>(&mut self, task: &mut Task<'_, '_, 's, B, F>, at: usize) -> Result<Step, Error> {
         let Some(slot) = self.slots.get(at).copied() else { return Ok(Step::Cut) };
-        let row = self.row(task, at, None)?;
+        let row = self.best_row(task, at, None)?;
         let mut so_far = slot.so_far;
         let mut most = [0.0; COLUMNS];
         let mut is_live = false;
@@ -478,11 +483,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         if let Some(kept) = self.rows.get_mut(at) {
             *kept = row;
         }
-        let growth = self.menu.growth(self.least - task.margin);
         if is_live {
             so_far.live += 1;
-            for (((closed, share), most), growth) in so_far.closed.iter_mut().zip(so_far.share).zip(most).zip(growth) {
-                *closed += min(share, most * growth);
+            let worth = so_far.closed.iter_mut().zip(so_far.share).zip(most).zip(self.growth);
+            for (((closed, share), most), growth) in worth {
+                *closed += min(share / growth, most);
             }
         }
         let next = self.after(slot.owner, slot.way);
@@ -544,7 +549,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             let is_live = match before {
                 Some(before) => (live_ways >> before) & 1 == 1,
                 None => {
-                    let row = self.row(task, at, Some((kind, way)))?;
+                    let row = self.best_row(task, at, Some((kind, way)))?;
                     row.iter().take(task.need.outlets.len()).any(|margin| *margin >= self.least)
                 }
             };
@@ -616,19 +621,20 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return false;
         }
         let left = f32::from(self.amplifiers.saturating_sub(so_far.amplifiers));
-        let sums = so_far.pending.iter().zip(so_far.closed).zip(self.amplified).zip(self.needed);
+        let closed = so_far.closed.iter().zip(self.growth).map(|(closed, growth)| closed * growth);
+        let sums = so_far.pending.iter().zip(closed).zip(self.amplified).zip(self.needed);
         // An amplifier that is still to come multiplies at most all that is still open.
         sums.into_iter().all(|(((pending, closed), amplified), needed)| {
             !is_below(pending + closed + left * amplified * min(*pending, 1.0), needed * (1.0 - ROUNDING))
         })
     }
 
-    /// How each outlet would do at a slot, or at a way out of a part there: one that is to be placed, or an inserter.
+    /// How each outlet would do at a slot, behind further parts that are not there yet.
     pub(super) fn row<'s, B: Build<'s>, F>(
         &mut self,
         task: &mut Task<'_, '_, 's, B, F>,
         at: usize,
-        further: Option<(Kind, u8)>,
+        further: &[(Kind, u8)],
     ) -> Result<Row<OUTLETS>, Error> {
         let (path, key) = self.path(at, further);
         let (need, stock, rules) = (task.need, task.stock, task.rules);
@@ -636,20 +642,49 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.cache.row(key, |row| try_out(need, stock, &path, rules, bench, row))
     }
 
-    /// The parts from the entry to a slot, and a key that ways with the same parts share.
-    fn path(&self, at: usize, further: Option<(Kind, u8)>) -> (Path, u128) {
+    /// The best that each outlet could do there: where an amplifier is to be powered, an inserter may stand before it.
+    pub(super) fn best_row<'s, B: Build<'s>, F>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+        at: usize,
+        further: Option<(Kind, u8)>,
+    ) -> Result<Row<OUTLETS>, Error> {
+        let mut links: Vec<(Kind, u8), 2> = Vec::new();
+        if let Some(link) = further {
+            let _ = links.push(link);
+        }
+        let mut row = self.row(task, at, &links)?;
+        if self.amplifiers == 0 {
+            return Ok(row);
+        }
+        for number in 0..self.menu.kinds.len() {
+            let Some(kind) = self.menu.kinds.get(number).copied().filter(|kind| kind.is_inserter) else { continue };
+            let _ = links.push((kind, 0));
+            let with = self.row(task, at, &links)?;
+            let _ = links.pop();
+            for ((margin, with), wanted) in row.iter_mut().zip(with).zip(task.need.outlets) {
+                if wanted.mains {
+                    *margin = max(*margin, with);
+                }
+            }
+        }
+        Ok(row)
+    }
+
+    /// The parts from the entry to a slot and on, and a key that ways with the same parts share.
+    fn path(&self, at: usize, further: &[(Kind, u8)]) -> (Path, u128) {
         let mut path = Path::new();
-        let mut codes: Vec<(u8, bool), { DEPTH + 1 }> = Vec::new();
-        if let Some((kind, way)) = &further {
+        let mut codes: Vec<(u8, bool), { DEPTH + 2 }> = Vec::new();
+        for (kind, way) in further.iter().rev() {
             let _ = path.push((kind.item, *way));
-            let _ = codes.push((self.menu.code(kind, *way), self.menu.is_amplified(kind, *way)));
+            let _ = codes.push((self.menu.code(kind, *way), kind.is_amplifier));
         }
         let mut slot = self.slots.get(at);
         while let Some(here) = slot {
             let owner = self.slots.get(here.owner as usize);
             if let Some(kind) = owner.and_then(|owner| self.kind_of(owner)) {
                 let _ = path.push((kind.item, here.way));
-                let _ = codes.push((self.menu.code(kind, here.way), self.menu.is_amplified(kind, here.way)));
+                let _ = codes.push((self.menu.code(kind, here.way), kind.is_amplifier));
             }
             slot = owner;
         }
@@ -661,8 +696,9 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
 /// A key that ways with the same parts share, from the codes of their ways out, the last part first.
 pub(super) fn key(codes: &mut [(u8, bool)]) -> u128 {
-    // What is passive commutes, but not across an amplifier.
-    for stretch in codes.split_mut(|(_, is_amplified)| *is_amplified) {
+    // What is passive commutes, but not across an amplifier, its passive port included: what stands before it decides
+    // what it has to take.
+    for stretch in codes.split_mut(|(_, is_amplifier)| *is_amplifier) {
         stretch.sort_unstable();
     }
     codes.iter().fold(1_u128, |key, (code, _)| (key << 8) | u128::from(*code))
