@@ -31,6 +31,10 @@ pub(crate) enum Command {
     #[command(after_help = "Example:
   legwork new need.toml --need && legwork plan need.toml --out home.toml")]
     Plan(Plan),
+    /// Find the fewest changes that put a home right
+    #[command(after_help = "Example:
+  legwork mend home.toml --stock truck.toml --out mended.toml")]
+    Mend(Mend),
     /// Find the part with too much loss by what was read, and where to read next
     #[command(
         after_help = "READINGS is CSV with the columns at,mhz,dbmv, found by name; at is entry, an outlet or a port.
@@ -92,6 +96,32 @@ pub(crate) struct Plan {
     #[arg(long, value_name = "N", value_parser = seconds)]
     pub(crate) seconds: Option<Duration>,
     /// Write the plan as a premises file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace that file if there is one
+    #[arg(long, requires = "out")]
+    pub(crate) force: bool,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Options of `mend`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Mend {
+    /// A premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// What is on the truck: a file with [stock], and the specs it needs; a need file will do
+    #[arg(long, value_name = "STOCK")]
+    pub(crate) stock: String,
+    /// Look for at most so many changes
+    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=6))]
+    pub(crate) changes: u8,
+    /// Stop after so many seconds with the best so far
+    #[arg(long, value_name = "N", value_parser = seconds)]
+    pub(crate) seconds: Option<Duration>,
+    /// Write the mended home as a premises file
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
     /// Replace that file if there is one

@@ -28,6 +28,7 @@ fn main() -> ExitCode {
     let result = match &args.command {
         Command::Check(options) => check::run(options),
         Command::Plan(options) => plan::run(options),
+        Command::Mend(options) => plan::mend(options),
         Command::Locate(options) => locate::locate(options),
         Command::Compare(options) => locate::compare(options),
         Command::New(options) => new::run(options),

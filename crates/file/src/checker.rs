@@ -1,7 +1,7 @@
 //! One home after another, in the same room.
 
 use bumpalo::Bump;
-use legwork::{Report, Workspace};
+use legwork::{Error, Margin, Report, Workspace};
 
 use crate::home::Home;
 use crate::problem::{Path, Problem};
@@ -18,6 +18,7 @@ type Room = Workspace<9217, 1024, 65_536, 1024, 16_384>;
 pub struct Checker {
     room: Box<Room>,
     arena: Bump,
+    margins: Vec<Margin>,
 }
 
 /// A home and what was found.
@@ -33,7 +34,7 @@ impl Checker {
     /// A checker without a home.
     #[must_use]
     pub fn new() -> Self {
-        Self { room: room(), arena: Bump::new() }
+        Self { room: room(), arena: Bump::new(), margins: Vec::new() }
     }
 
     /// Reads a home and checks it. With `service`, under the service and entry of that file.
@@ -47,14 +48,20 @@ impl Checker {
     ) -> Result<Checked<'c>, Box<Refusal>> {
         self.arena.reset();
         let home = read(source, service, &self.arena)?;
-        let report = self.room.check(&home.tree()).map_err(|error| {
-            Refusal::whole(
-                source.name,
-                source.text,
-                Problem::new(Path::default(), "", format!("this home is too large: {error}")),
-            )
-        })?;
+        let report = self.room.check(&home.tree()).map_err(|error| too_large(source, error))?;
         Ok(Checked { home, report })
+    }
+
+    /// Reads a home and checks it, and keeps how near each figure comes to its limit.
+    ///
+    /// # Errors
+    /// As [`check`](Self::check).
+    pub fn check_margins<'c>(&'c mut self, source: &Source<'_>) -> Result<Checked<'c>, Box<Refusal>> {
+        self.arena.reset();
+        let home = read(source, None, &self.arena)?;
+        self.margins.resize(home.tree().outlets().len() + Margin::FURTHER, Margin::NONE);
+        let report = self.room.check_margins(&home.tree(), &mut self.margins);
+        Ok(Checked { report: report.map_err(|error| too_large(source, error))?, home })
     }
 }
 
@@ -72,6 +79,12 @@ impl Default for Checker {
     fn default() -> Self {
         Self::new()
     }
+}
+
+/// What is said of a home for which the room is too small.
+fn too_large(source: &Source<'_>, error: Error) -> Box<Refusal> {
+    let says = format!("this home is too large: {error}");
+    Refusal::whole(source.name, source.text, Problem::new(Path::default(), "", says))
 }
 
 /// The room on the heap. An optimised build makes it there; a debug build makes it on the stack

@@ -1,15 +1,17 @@
-//! `legwork plan`: what to take from the truck, and how to wire it.
+//! `legwork plan` and `legwork mend`: what to take from the truck, and how to wire it.
 
 mod human;
+mod json;
 mod search;
+mod wiring;
 
 use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 
-use legwork_file::plan::{Obstacle, Planned, Take};
-use legwork_file::{Source, plan};
-use serde_json::{Map, Value, json};
+use legwork_file::plan::{self, Planned};
+use legwork_file::{Checker, Source};
 
-use crate::args::Plan;
+use crate::args::{Mend, Plan};
 use crate::{Failure, Outcome, input, output};
 
 /// Plans one home.
@@ -20,63 +22,45 @@ pub(crate) fn run(options: &Plan) -> Result<Outcome, Failure> {
     let bytes = input::read(&options.need)?;
     let source = Source::new(&options.need, &bytes)?;
     let planned = search::run(options.seconds, |go_on| plan::plan(&source, go_on))??;
-    let mut out = Vec::new();
-    if options.json {
-        out.extend(json(&planned).to_string().into_bytes());
-        out.push(b'\n');
-    } else {
-        human::write(&mut out, &planned)?;
+    let text = if options.json { json::plan(&planned) } else { human::plan(&planned, &options.need)? };
+    finish(&planned, &text, options.out.as_ref(), options.force)
+}
+
+/// Mends one home.
+pub(crate) fn mend(options: &Mend) -> Result<Outcome, Failure> {
+    if let Some(out) = &options.out {
+        output::may_write(out, options.force)?;
     }
-    if let Some(path) = options.out.as_ref().filter(|_| planned.feasible) {
-        output::write(path, planned.premises.as_bytes(), options.force)?;
+    if options.file == "-" && options.stock == "-" {
+        return Err(Failure::Unusable("standard input can be the home or the stock, not both".to_owned()));
     }
-    if options.out.as_deref() != Some(std::path::Path::new("-")) {
-        io::stdout().write_all(&out)?;
+    let (bytes, stock) = (input::read(&options.file)?, input::read(&options.stock)?);
+    let (source, stock) = (Source::new(&options.file, &bytes)?, Source::new(&options.stock, &stock)?);
+    let most = usize::from(options.changes);
+    let mending = search::run(options.seconds, |go_on| plan::mend(&source, &stock, most, go_on))??;
+    let text = if options.json { json::mend(&mending) } else { human::mend(&mending, &source, most)? };
+    finish(&mending.planned, &text, options.out.as_ref(), options.force)
+}
+
+/// Writes the premises file, if one is wanted, and then the text, unless standard output has the file.
+fn finish(planned: &Planned, text: &str, out: Option<&PathBuf>, force: bool) -> Result<Outcome, Failure> {
+    if let Some(path) = out.filter(|_| planned.feasible) {
+        output::write(path, planned.premises.as_bytes(), force)?;
+    }
+    if !planned.feasible || out.is_none_or(|path| path != Path::new("-")) {
+        io::stdout().write_all(text.as_bytes())?;
     }
     io::stdout().flush()?;
     Ok(if planned.feasible { Outcome::Done } else { Outcome::BadNews })
 }
 
-/// The keys of the contract, and some more.
-fn json(planned: &Planned) -> Value {
-    let mut out = Map::new();
-    out.insert("feasible".to_owned(), json!(planned.feasible));
-    let when = |value: Value| if planned.feasible { value } else { Value::Null };
-    out.insert("amplifiers".to_owned(), when(json!(planned.amplifiers)));
-    out.insert("cost".to_owned(), when(price(planned.cost)));
-    let margin = if planned.margin.is_finite() { decimal(planned.margin) } else { Value::Null };
-    out.insert("smallest_margin_db".to_owned(), when(margin));
-    out.insert("proved".to_owned(), json!(planned.proved));
-    out.insert("parts".to_owned(), planned.parts.iter().map(take).collect());
-    out.insert("premises".to_owned(), when(json!(planned.premises)));
-    out.insert("why_not".to_owned(), planned.why_not.iter().map(obstacle).collect());
-    out.insert("one_more".to_owned(), planned.one_more.as_ref().map_or(Value::Null, take));
-    if !planned.feasible {
-        out.insert("closest".to_owned(), json!(planned.closest));
-    }
-    Value::Object(out)
-}
-
-fn take(take: &Take) -> Value {
-    json!({ "item": take.item, "kind": take.kind, "count": take.count, "cost": price(take.cost) })
-}
-
-fn obstacle(obstacle: &Obstacle) -> Value {
-    json!({
-        "code": obstacle.code.name(),
-        "at": obstacle.at,
-        "mhz": obstacle.mhz.map(decimal),
-        "short_db": obstacle.short_db.map(decimal),
-        "says": obstacle.says,
-    })
-}
-
-/// A price as a number.
-fn price(hundredths: u32) -> Value {
-    json!(f64::from(hundredths) / 100.0)
-}
-
-/// A number as it prints, not as its bits continue.
-fn decimal(number: f32) -> Value {
-    number.to_string().parse::<f64>().map_or(Value::Null, |number| json!(number))
+/// Calls something with the check of a premises file that was written here.
+fn checked<T>(
+    premises: &str,
+    then: impl FnOnce(&legwork_file::Home<'_>, &legwork::Report<'_, '_>) -> T,
+) -> Result<T, Failure> {
+    let source = Source::new("the plan", premises.as_bytes())?;
+    let mut checker = Checker::new();
+    let checked = checker.check_margins(&source)?;
+    Ok(then(&checked.home, &checked.report))
 }

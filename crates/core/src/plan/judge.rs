@@ -335,6 +335,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         &mut self,
         task: &mut Task<'_, '_, 's, B, F>,
     ) -> Result<Said, Error> {
+        self.steps = self.steps.wrapping_add(1);
         self.candidate.build(task.need, task.stock, task.bench, |_| {})?;
         let report = task.bench.check()?;
         let margin = report.margins().iter().map(|margin| margin.db).fold(f32::INFINITY, min);

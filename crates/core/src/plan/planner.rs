@@ -173,7 +173,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         forgiven: f32,
     ) -> Result<Option<Plan<NODES>>, Error> {
         /// What a closer plan may cost in steps: it is shown to somebody who can't have a plan at all.
-        const PATIENCE: u32 = 50_000;
+        const PATIENCE: u32 = 4_000;
         self.search.steps = 0;
         let within = |progress: &Progress| go_on(progress) && progress.steps < PATIENCE;
         let margin = need.margin.db() - forgiven;

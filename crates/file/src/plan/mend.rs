@@ -96,6 +96,9 @@ fn read_truck<'b>(
     read_stock(&merged, arena).map_err(|_| refusal)
 }
 
+/// The numbers of parts, or of supplies, and where each came from, in the order of the home that was built.
+type Came = Vec<(usize, Origin)>;
+
 /// What is worked on.
 struct Work<'w, 'b> {
     home: &'w Home<'b>,
@@ -149,7 +152,7 @@ impl<'b> Work<'_, 'b> {
         count: usize,
         ledger: &Ledger<'b>,
         bench: &mut Workbench<'b>,
-    ) -> Result<(Names<'b>, Vec<(usize, Origin)>, Vec<(usize, Origin)>), Error> {
+    ) -> Result<(Names<'b>, Came, Came), Error> {
         let tree = self.home.tree();
         let (mut parts, mut supplies) = (Vec::new(), Vec::new());
         mended.build::<NODES, MOST_WANTED>(&tree, self.truck.items, count, bench, |subject, origin| match subject {

@@ -203,7 +203,7 @@ fn with_one_more<'b>(
     go_on: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<bool, Error> {
     /// How many steps each item is worth: this is a hint, not a proof.
-    const PATIENCE: u32 = 30_000;
+    const PATIENCE: u32 = 2_000;
     let within = |progress: &Progress| progress.steps < PATIENCE && go_on(progress);
     Ok(matches!(room.plan(need, stock, bench, within)?, Outcome::Found(_)))
 }
