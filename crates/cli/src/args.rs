@@ -93,8 +93,8 @@ pub(crate) struct Plan {
     #[arg(value_name = "NEED")]
     pub(crate) need: String,
     /// Stop after so many seconds with the best so far
-    #[arg(long, value_name = "N", value_parser = seconds)]
-    pub(crate) seconds: Option<Duration>,
+    #[arg(long, value_name = "N", default_value = "60", value_parser = seconds)]
+    pub(crate) seconds: Duration,
     /// Write the plan as a premises file
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -116,11 +116,11 @@ pub(crate) struct Mend {
     #[arg(long, value_name = "STOCK")]
     pub(crate) stock: String,
     /// Look for at most so many changes
-    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=6))]
+    #[arg(long, value_name = "N", default_value_t = 6, value_parser = clap::value_parser!(u8).range(1..=6))]
     pub(crate) changes: u8,
     /// Stop after so many seconds with the best so far
-    #[arg(long, value_name = "N", value_parser = seconds)]
-    pub(crate) seconds: Option<Duration>,
+    #[arg(long, value_name = "N", default_value = "10", value_parser = seconds)]
+    pub(crate) seconds: Duration,
     /// Write the mended home as a premises file
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

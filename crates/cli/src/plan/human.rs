@@ -61,14 +61,15 @@ pub(super) fn mend(mending: &Mending, source: &Source<'_>, most: usize) -> Resul
     let mut out = String::new();
     if !planned.feasible {
         out.push_str(&headline(Verdict::Fail, "NO REPAIR"));
-        let _ = writeln!(out, "  {}: no {most} changes or fewer from this stock put it right", source.name);
+        let how = if planned.proved { "proved" } else { "as far as was looked" };
+        let _ = writeln!(out, "  {}: no {most} changes or fewer from this stock put it right, {how}", source.name);
         out.push_str(&obstacles(&planned.why_not, "What is wrong"));
         return Ok(out);
     }
     out.push_str(&headline(Verdict::Pass, "REPAIR"));
     let proof = if planned.proved { "proved: no fewer do" } else { "the best in the time given, not proved" };
     let count = match mending.changes.len() {
-        0 => "no change is needed but terminators on ways left open".to_owned(),
+        0 => "no change is needed, terminators on ways left open aside".to_owned(),
         1 => "1 change".to_owned(),
         count => format!("{count} changes"),
     };

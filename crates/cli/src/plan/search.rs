@@ -16,7 +16,7 @@ const PATIENCE: Duration = Duration::from_secs(1);
 
 /// Runs a search. Its `go_on` says no after so many seconds, and when Ctrl-C is pressed.
 pub(super) fn run<T: Send>(
-    seconds: Option<Duration>,
+    seconds: Duration,
     search: impl FnOnce(&mut dyn FnMut(&Progress) -> bool) -> T + Send,
 ) -> Result<T, Failure> {
     let ended = Arc::new(AtomicBool::new(false));
@@ -28,7 +28,7 @@ pub(super) fn run<T: Send>(
         let started = Instant::now();
         search(&mut |progress| {
             display.show(started, progress);
-            let late = seconds.is_some_and(|seconds| started.elapsed() >= seconds);
+            let late = started.elapsed() >= seconds;
             !(late || ended.load(Ordering::Relaxed))
         })
     };

@@ -3,7 +3,7 @@
 use heapless::VecView;
 
 use super::finding::{At, Code, Finding, Verdict};
-use super::margins::{Margin, keep};
+use super::margins::{Keeper, Margin};
 use crate::Figure;
 
 /// What a figure must not leave: a limit, and an operator's target inside it.
@@ -36,26 +36,26 @@ pub(crate) struct Findings<'w> {
     pub(super) mhz: Option<f32>,
     lost: bool,
     /// How near figures come to their limits, where somebody asks.
-    margins: Option<&'w mut [Margin]>,
+    keeper: Option<Keeper<'w>>,
 }
 
 impl<'w> Findings<'w> {
     /// None yet.
     pub(crate) fn new(known: &'w mut VecView<Finding>) -> Self {
         known.clear();
-        Self { known, at: At::Entry, other: None, mhz: None, lost: false, margins: None }
+        Self { known, at: At::Entry, other: None, mhz: None, lost: false, keeper: None }
     }
 
-    /// With a place for margins: one for each outlet, and [`Margin::FURTHER`] more.
-    pub(crate) fn with_margins(mut self, margins: &'w mut [Margin]) -> Self {
-        margins.fill(Margin::NONE);
-        self.margins = Some(margins);
+    /// With a place for margins.
+    pub(crate) fn with_margins(mut self, mut keeper: Keeper<'w>) -> Self {
+        keeper.clear();
+        self.keeper = Some(keeper);
         self
     }
 
     /// All of them, or [`None`] where one was lost, and the margins.
     pub(crate) fn all(self) -> Option<(&'w [Finding], &'w [Margin])> {
-        let margins = self.margins.map_or(&[][..], |margins| margins);
+        let margins = self.keeper.map_or(&[][..], |keeper| keeper.margins);
         (!self.lost).then_some((self.known, margins))
     }
 
@@ -80,8 +80,8 @@ impl<'w> Findings<'w> {
     /// Raises a finding where a figure is above its bound.
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn not_above(&mut self, code: Code, figure: &Figure, bound: Bound) {
-        if let Some(margins) = self.margins.as_deref_mut() {
-            keep(margins, code, self.at, self.mhz, bound.limit - figure.high);
+        if let Some(keeper) = &mut self.keeper {
+            keeper.keep(code, (self.at, self.other), self.mhz, bound.limit - figure.high);
         }
         if !(figure.high <= bound.limit && figure.nominal <= bound.target) {
             self.hold(code, figure.nominal, figure.high, bound, 1.0);
@@ -91,8 +91,8 @@ impl<'w> Findings<'w> {
     /// Raises a finding where a figure is below its bound.
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn not_below(&mut self, code: Code, figure: &Figure, bound: Bound) {
-        if let Some(margins) = self.margins.as_deref_mut() {
-            keep(margins, code, self.at, self.mhz, figure.low - bound.limit);
+        if let Some(keeper) = &mut self.keeper {
+            keeper.keep(code, (self.at, self.other), self.mhz, figure.low - bound.limit);
         }
         if !(figure.low >= bound.limit && figure.nominal >= bound.target) {
             self.hold(code, figure.nominal, figure.low, bound, -1.0);

@@ -31,19 +31,46 @@ impl Default for Margin {
     }
 }
 
-/// Keeps the margins of one check: one for each outlet's own figures, then [`Margin::FURTHER`] more.
-pub(crate) fn keep(margins: &mut [Margin], code: Code, at: At, mhz: Option<f32>, db: f32) {
-    let Some(outlets) = margins.len().checked_sub(Margin::FURTHER) else { return };
-    let slot = match (code, at) {
-        (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,
-        (Code::NeighbourTransmit | Code::HomeLinkWeak, _) => outlets + 2,
-        (Code::ReturnOverdriven, _) => outlets + 1,
-        (_, At::Outlet(outlet)) => outlet.index(),
-        _ => outlets,
-    };
-    if let Some(margin) = margins.get_mut(slot)
-        && db < margin.db
-    {
-        *margin = Margin { db, code: Some(code), mhz };
+/// Where the margins of one check are kept.
+pub(crate) struct Keeper<'w> {
+    /// One for each outlet's own figures, then [`Margin::FURTHER`] more.
+    pub(crate) margins: &'w mut [Margin],
+    /// For each outlet, and each that it is heard by or linked to, what is left to the limit of what it hears and of
+    /// the loss between them, in dB; or none at all.
+    pub(crate) pairs: &'w mut [Pair],
+}
+
+/// What is left between two outlets: to the limit of what the first hears of the second, and to that of their link.
+pub(crate) type Pair = [f32; 2];
+
+impl Keeper<'_> {
+    /// Nothing is near yet.
+    pub(crate) fn clear(&mut self) {
+        self.margins.fill(Margin::NONE);
+        self.pairs.fill([f32::INFINITY, f32::INFINITY]);
+    }
+
+    /// Keeps a margin.
+    pub(crate) fn keep(&mut self, code: Code, (at, other): (At, Option<At>), mhz: Option<f32>, db: f32) {
+        let Some(outlets) = self.margins.len().checked_sub(Margin::FURTHER) else { return };
+        let slot = match (code, at) {
+            (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,
+            (Code::NeighbourTransmit | Code::HomeLinkWeak, _) => outlets + 2,
+            (Code::ReturnOverdriven, _) => outlets + 1,
+            (_, At::Outlet(outlet)) => outlet.index(),
+            _ => outlets,
+        };
+        if slot == outlets + 2
+            && let (At::Outlet(at), Some(At::Outlet(other))) = (at, other)
+            && let Some([heard, linked]) = self.pairs.get_mut(at.index() * outlets + other.index())
+        {
+            let left = if matches!(code, Code::HomeLinkWeak) { linked } else { heard };
+            *left = crate::math::min(*left, db);
+        }
+        if let Some(margin) = self.margins.get_mut(slot)
+            && db < margin.db
+        {
+            *margin = Margin { db, code: Some(code), mhz };
+        }
     }
 }

@@ -16,6 +16,7 @@ pub use finding::{At, Code, Finding, Verdict};
 pub(crate) use judge::Bound;
 pub(crate) use layout::Column;
 pub use margins::Margin;
+pub(crate) use margins::Pair;
 pub(crate) use outlet::note;
 pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
 pub(crate) use spots::Spot;

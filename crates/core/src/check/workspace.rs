@@ -5,7 +5,7 @@ use heapless::{Vec, VecView};
 use super::finding::Finding;
 use super::judge::Findings;
 use super::layout::Layout;
-use super::margins::Margin;
+use super::margins::{Keeper, Margin, Pair};
 use super::report::Report;
 use super::spots::survey;
 use super::{powering, wiring};
@@ -110,17 +110,26 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
         tree: &Tree<'w, 's>,
         margins: &'w mut [Margin],
     ) -> Result<Report<'w, 's>, Error> {
+        self.check_pairs(tree, margins, &mut [])
+    }
+
+    /// The same, and what is left between each outlet and each other.
+    ///
+    /// # Errors
+    /// [`Error::Full`] where the home is larger than this room, or `margins` or `pairs` has fewer places.
+    pub(crate) fn check_pairs<'w, 's>(
+        &'w mut self,
+        tree: &Tree<'w, 's>,
+        margins: &'w mut [Margin],
+        pairs: &'w mut [Pair],
+    ) -> Result<Report<'w, 's>, Error> {
         let capacity = margins.len();
         let wanted = tree.outlets().len() + Margin::FURTHER;
         let margins = margins.get_mut(..wanted).ok_or(Error::Full { what: "margins", capacity })?;
-        self.work(tree, Some(margins))
+        self.work(tree, Some(Keeper { margins, pairs }))
     }
 
-    fn work<'w, 's>(
-        &'w mut self,
-        tree: &Tree<'w, 's>,
-        margins: Option<&'w mut [Margin]>,
-    ) -> Result<Report<'w, 's>, Error> {
+    fn work<'w, 's>(&'w mut self, tree: &Tree<'w, 's>, keeper: Option<Keeper<'w>>) -> Result<Report<'w, 's>, Error> {
         let findings = Findings::new(self.findings.as_mut_view());
         let mut desk = Desk {
             slate: &mut self.slate,
@@ -128,8 +137,8 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
             nodes: self.nodes.as_mut_view(),
             stages: self.stages.as_mut_view(),
             cells: self.cells.as_mut_view(),
-            findings: match margins {
-                Some(margins) => findings.with_margins(margins),
+            findings: match keeper {
+                Some(keeper) => findings.with_margins(keeper),
                 None => findings,
             },
         };

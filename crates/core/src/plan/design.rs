@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use super::bench::Build;
 use super::need::{Item, Need, Stocked};
-use crate::{Error, Part, PartId, PortId};
+use crate::{Device, Error, Outlet, Part, PartId, PortId};
 
 /// The most supplies that a plan takes.
 pub const MOST_SUPPLIES: usize = 4;
@@ -91,17 +91,8 @@ impl<const NODES: usize> Design<NODES> {
         bench: &mut impl Build<'s>,
         mut placed: impl FnMut(Origin),
     ) -> Result<(), Error> {
-        bench.clear(need.network);
-        let panel = lead_in(need, bench, &mut placed)?;
-        let mut parts: Vec<PartId, NODES> = Vec::new();
-        for node in &self.nodes {
-            let mut id = PartId(u16::MAX);
-            if let Fill::Part(item) = node.fill {
-                id = bench.add(at(&parts, node, panel, bench)?, stocked(stock, item)?)?;
-                placed(Origin::Stock(item.into()));
-            }
-            parts.push(id).map_err(|_| Error::Full { what: "ways out of a panel", capacity: NODES })?;
-        }
+        let parts = self.build_parts(need, stock, bench, &mut placed)?;
+        let panel = self.panel(need, bench)?;
         for (index, wanted) in need.outlets.iter().enumerate() {
             let Some(node) = self.nodes.iter().find(|node| node.fill == Fill::Run(index as u16)) else { continue };
             let run = bench.add(at(&parts, node, panel, bench)?, wanted.run.part())?;
@@ -136,6 +127,57 @@ impl<const NODES: usize> Design<NODES> {
             bench.add_supply(port, supply)?;
         }
         Ok(())
+    }
+
+    /// Builds the parts alone, with a modem right at each of these ways out, in their order, all of them members of the
+    /// home network.
+    ///
+    /// # Errors
+    /// [`Error::Full`] where the bench is too small.
+    pub(super) fn build_bare<'s>(
+        &self,
+        need: &Need<'_, 's>,
+        stock: &[Item<'s>],
+        bench: &mut impl Build<'s>,
+        ways: &[u16],
+    ) -> Result<(), Error> {
+        let parts = self.build_parts(need, stock, bench, &mut |_| {})?;
+        for way in ways {
+            let Some(node) = self.nodes.get(*way as usize) else { continue };
+            let port = at(&parts, node, self.panel(need, bench)?, bench)?;
+            let outlet = bench.add_outlet(port, Outlet::new(Device::Modem))?;
+            if need.network.is_some() {
+                bench.join(outlet)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Builds the lead-in and the parts, and says which part each node is.
+    fn build_parts<'s>(
+        &self,
+        need: &Need<'_, 's>,
+        stock: &[Item<'s>],
+        bench: &mut impl Build<'s>,
+        placed: &mut impl FnMut(Origin),
+    ) -> Result<Vec<PartId, NODES>, Error> {
+        bench.clear(need.network);
+        let panel = lead_in(need, bench, placed)?;
+        let mut parts: Vec<PartId, NODES> = Vec::new();
+        for node in &self.nodes {
+            let mut id = PartId(u16::MAX);
+            if let Fill::Part(item) = node.fill {
+                id = bench.add(at(&parts, node, panel, bench)?, stocked(stock, item)?)?;
+                placed(Origin::Stock(item.into()));
+            }
+            parts.push(id).map_err(|_| Error::Full { what: "ways out of a panel", capacity: NODES })?;
+        }
+        Ok(parts)
+    }
+
+    /// The panel's port.
+    fn panel<'s>(&self, need: &Need<'_, 's>, bench: &impl Build<'s>) -> Result<PortId, Error> {
+        if need.lead_in.is_none() { Ok(PortId::ENTRY) } else { bench.port(PartId(0), 0) }
     }
 
     /// The inserter before an outlet, if there is one.

@@ -24,8 +24,9 @@ use super::judge::STEP;
 use super::leaf::{Cache, DEPTH, Path, Row, Rules, try_out};
 use super::menu::{COLUMNS, Kind, Menu, Shares, supplies};
 use super::need::{Item, Need};
-use crate::Error;
+use super::swap::Passes;
 use crate::math::{is_below, max, min};
+use crate::{Case, Error, Frequency, PortId, Tree};
 
 /// How far a search has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -132,6 +133,12 @@ pub(super) struct Search<
     used: [u16; KINDS],
     /// What each outlet needs, and all together.
     pub(super) needs: [Shares; OUTLETS],
+    /// What each outlet's run loses: the most in the return band, the least at the edges of the home network's, in dB.
+    pub(super) runs: [(f32, f32); OUTLETS],
+    /// What passes between the ways out of the tree at hand.
+    pub(super) passes: Passes<NODES>,
+    /// What each outlet may hear of another's modem, in dBmV.
+    pub(super) neighbour_limits: [f32; OUTLETS],
     needed: Shares,
     /// By how much needs have grown with the best margin so far.
     growth: Shares,
@@ -170,6 +177,9 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             rows: [[0.0; OUTLETS]; NODES],
             used: [0; KINDS],
             needs: [[0.0; COLUMNS]; OUTLETS],
+            runs: [(0.0, 0.0); OUTLETS],
+            passes: [[[0.0; 2]; NODES]; NODES],
+            neighbour_limits: [0.0; OUTLETS],
             needed: [0.0; COLUMNS],
             growth: [1.0; COLUMNS],
             amplified: [0.0; COLUMNS],
@@ -226,6 +236,12 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             let run = task.bench.add(panel, wanted.run.part())?;
             let end = task.bench.port(run, 0)?;
             task.bench.add_outlet(end, wanted.outlet)?;
+            if let Some(limit) = self.neighbour_limits.get_mut(index) {
+                *limit = task.bench.tree().limits(wanted.outlet.device).from_neighbours();
+            }
+            if let Some(runs) = self.runs.get_mut(index) {
+                *runs = run_losses(task.need, &task.bench.tree(), panel, end)?;
+            }
             if let Some(needs) = self.needs.get_mut(index) {
                 *needs = match task.rules {
                     Rules::Nothing => [0.0; COLUMNS],
@@ -702,4 +718,20 @@ pub(super) fn key(codes: &mut [(u8, bool)]) -> u128 {
         stretch.sort_unstable();
     }
     codes.iter().fold(1_u128, |key, (code, _)| (key << 8) | u128::from(*code))
+}
+
+/// What a run loses nominally: the most at the return frequencies, the least at the home network's edges.
+fn run_losses(need: &Need<'_, '_>, tree: &Tree<'_, '_>, from: PortId, to: PortId) -> Result<(f32, f32), Error> {
+    let lost = |mhz: f32| -> Result<f32, Error> {
+        let at = |port| tree.level_at(port, Frequency::unchecked(mhz), Case::Nominal);
+        Ok(at(from)?.dbmv() - at(to)?.dbmv())
+    };
+    let (mut most, mut least) = (0.0, f32::INFINITY);
+    for point in tree.entry.transmit.map_or(&[][..], |points| points.as_slice()) {
+        most = max(most, lost(point.mhz)?);
+    }
+    if let Some(network) = &need.network {
+        least = min(lost(network.band.low.mhz())?, lost(network.band.high.mhz())?);
+    }
+    Ok((most, least))
 }

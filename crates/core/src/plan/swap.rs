@@ -5,13 +5,18 @@
 //! do not go together; what a check says of a whole one counts.
 
 use super::bench::Build;
-use super::design::Feeding;
+use super::design::{Design, Feeding, Fill, Node, Socket};
 use super::judge::{Said, Ways};
 use super::leaf::Row;
 use super::matching::Assignment;
-use super::search::{NONE, Progress, Search, Task};
+use super::need::Need;
+use super::search::{NONE, Progress, ROUNDING, Search, Task};
 use crate::Error;
 use crate::math::min;
+
+/// What passes between two ways out: what the first hears of a modem at the second in dBmV, and the loss between them
+/// in dB.
+pub(super) type Passes<const NODES: usize> = [[[f32; 2]; NODES]; NODES];
 
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
@@ -29,9 +34,32 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         feedings: &[(Feeding, u16)],
     ) -> Result<(), Error> {
         let count = task.need.outlets.len();
+        if !self.build_bare(task, ways)? {
+            return Ok(());
+        }
+        // What passes between two ways out is copied, since the bench is needed for candidates.
+        for cell in self.passes.iter_mut().flatten() {
+            *cell = [f32::NEG_INFINITY; 2];
+        }
+        if let Some(pairs) = task.bench.pairs()? {
+            for (row, known) in self.passes.iter_mut().zip(pairs.chunks(ways.slots.len().max(1))) {
+                for (cell, pair) in row.iter_mut().zip(known) {
+                    *cell = *pair;
+                }
+            }
+        }
+        let hosts = feedings.iter().filter_map(|(feeding, _)| match feeding.socket {
+            Socket::Outlet { outlet, .. } => Some(outlet),
+            Socket::Panel(_) => None,
+        });
+        let hosts = hosts.fold(0_u64, |hosts, outlet| hosts | 1_u64.checked_shl(outlet.into()).unwrap_or(0));
         let mut goes: Assignment<OUTLETS> = [NONE; OUTLETS];
         let mut outlet = 0;
         loop {
+            self.steps = self.steps.wrapping_add(1);
+            if self.steps.is_multiple_of(64) && !(task.go_on)(&self.progress()) {
+                self.stopped = true;
+            }
             if self.stopped {
                 return Ok(());
             }
@@ -43,7 +71,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
                 continue;
             }
             let from = goes.get(outlet).copied().unwrap_or(NONE);
-            let next = self.next_way(task, rows, &goes, outlet, from.wrapping_add(1));
+            let next = self.next_way(task, rows, &goes, outlet, from.wrapping_add(1), hosts);
             if let Some(slot) = goes.get_mut(outlet) {
                 *slot = next.unwrap_or(NONE);
             }
@@ -65,6 +93,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         goes: &Assignment<OUTLETS>,
         outlet: usize,
         from: u16,
+        hosts: u64,
     ) -> Option<u16> {
         let wanted = task.need.outlets.get(outlet)?;
         let before = || task.need.outlets.iter().zip(goes).take(outlet);
@@ -74,8 +103,59 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let start = if is_host.count() == 1 { from } else { from.max(least) };
         (start..rows.len() as u16).find(|way| {
             let margin = rows.get(*way as usize).and_then(|row| row.get(outlet)).copied();
-            margin.is_some_and(|margin| margin >= self.least) && before().all(|(_, taken)| taken != way)
+            margin.is_some_and(|margin| margin >= self.least)
+                && before().all(|(_, taken)| taken != way)
+                && goes.iter().enumerate().take(outlet).all(|(other, taken)| {
+                    self.agree(task, (outlet, *way), (other, *taken), hosts)
+                        && self.agree(task, (other, *taken), (outlet, *way), hosts)
+                })
         })
+    }
+
+    /// Whether an outlet may stand at a way out while another stands at another.
+    fn agree<'s, B, F>(
+        &self,
+        task: &Task<'_, '_, 's, B, F>,
+        (outlet, way): (usize, u16),
+        (other, taken): (usize, u16),
+        hosts: u64,
+    ) -> bool {
+        let (Some(wanted), Some(second)) = (task.need.outlets.get(outlet), task.need.outlets.get(other)) else {
+            return true;
+        };
+        let (Some((run, linked)), Some((_, second_linked))) = (self.runs.get(outlet), self.runs.get(other)) else {
+            return true;
+        };
+        let Some([heard, loss]) = self.passes.get(way as usize).and_then(|row| row.get(taken as usize)) else {
+            return true;
+        };
+        // An inserter before an outlet makes it hear less; how much less is for the check to say.
+        let is_host = (hosts >> outlet.min(63)) & 1 == 1;
+        if second.outlet.device.is_modem()
+            && !is_host
+            && let Some(limit) = self.neighbour_limits.get(outlet)
+            && heard - run > limit - self.least + ROUNDING
+        {
+            return false;
+        }
+        let most = task.need.network.map_or(f32::INFINITY, |network| network.max_loss);
+        !(wanted.member && second.member && loss + linked + second_linked > most - self.least + ROUNDING)
+    }
+
+    /// Builds the tree with a modem right at every way out at which an outlet can stand; false where there is no room.
+    fn build_bare<'s, B: Build<'s>, F>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+        ways: &Ways<OUTLETS, NODES>,
+    ) -> Result<bool, Error> {
+        let mut design: Design<NODES> = Design::new();
+        for slot in &self.slots {
+            let fill = self.kind_of(slot).map_or(Fill::Closed, |kind| Fill::Part(kind.item));
+            let _ = design.nodes.push(Node { fill, owner: slot.owner, way: slot.way });
+        }
+        let bare = Need { outlets: &[], ..*task.need };
+        design.build_bare(&bare, task.stock, task.bench, &ways.slots)?;
+        Ok(true)
     }
 
     /// Has a whole assignment checked; true where no other need be tried.

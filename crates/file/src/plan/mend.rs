@@ -119,6 +119,7 @@ impl<'b> Work<'_, 'b> {
         let mut planned = Planned::nothing();
         let Some(mended) = found else {
             planned.why_not = self.obstacles(&mut bench, margin)?;
+            planned.proved = !room.was_stopped() && most >= legwork::mend::MOST_CHANGES;
             return Ok(Mending { changes: Vec::new(), planned });
         };
         planned.feasible = true;

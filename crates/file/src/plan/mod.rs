@@ -21,7 +21,8 @@ pub use why::Obstacle;
 /// Room for any plan that a need file can ask for.
 type Room = Planner<64, 512, 128, MOST_WANTED, 8192>;
 /// Room for its candidates.
-pub(crate) type Workbench<'b> = Bench<'b, 320, 1400, MOST_WANTED, 8, { MOST_WANTED + 3 }, 512, 32_768, 16, 2048>;
+pub(crate) type Workbench<'b> =
+    Bench<'b, 320, 1400, MOST_WANTED, 8, { MOST_WANTED + 3 }, { MOST_WANTED * MOST_WANTED }, 512, 32_768, 16, 2048>;
 /// A plan of that size.
 type Found = Plan<128>;
 
