@@ -31,7 +31,7 @@ const NOTHING: Seen = Seen {
 
 /// The keys of limits with two ends and with one, the least that may be written there and the most.
 fn widened(random: &mut Random, around: (f64, f64), room: f64) -> (f64, f64) {
-    let (below, above) = (random.between(0.1, 3.5), random.between(0.1, 3.5));
+    let (below, above) = (random.between(0.1, 2.0), random.between(0.1, 3.5));
     (around.0 - room - below, around.1 + room + above)
 }
 

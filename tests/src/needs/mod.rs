@@ -28,7 +28,7 @@ pub fn need(seed: u64) -> Value {
     let outlets = random.one(&[1, 2, 2, 3, 3, 3, 3, 4, 4, 5]);
     let network = outlets > 1 && random.chance(25);
     let stock = stock::stock(&mut random, outlets, band.split, network);
-    let mut panel = json!({"mains": random.chance(60)});
+    let mut panel = json!({"mains": random.chance(70)});
     if random.chance(60) {
         panel["lead_in"] = service::run(&mut random);
     }
@@ -47,17 +47,17 @@ pub fn need(seed: u64) -> Value {
     if network {
         need["home_network"] = home_network(&mut random, &need["outlet"]);
     }
-    if !random.chance(80) || !set_limits(&mut random, &mut need, margin) {
+    if !random.chance(88) || !set_limits(&mut random, &mut need, margin) {
         need["limits"] = limits::anywhere(&mut random);
         if network {
             let most = random.between(35.0, 60.0);
             need["home_network"]["max_loss"] = spell::db(&mut random, most);
         }
     }
-    if random.chance(12) {
+    if random.chance(8) {
         need["target"] = limits::targets(&mut random);
     }
-    if random.chance(40) {
+    if random.chance(35) {
         change(&mut random, &mut need, margin);
     }
     need

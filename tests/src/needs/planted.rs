@@ -7,13 +7,14 @@ use crate::{
 };
 
 /// How often a plan is tried before the need counts as one that has none.
-const TRIES: usize = 60;
+const TRIES: usize = 150;
 
 /// A plan of a need that has no limits but one of 0 dB or dBmV on what passes between outlets: nothing else is wrong
 /// with it.
 pub(crate) fn planted(random: &mut Random, need: &Need) -> Option<Candidate> {
-    (0..TRIES).find_map(|_| {
-        let plan = grow(random, need)?;
+    let with_amplifier = random.chance(80);
+    (0..2 * TRIES).find_map(|number| {
+        let plan = grow(random, need, with_amplifier && number < TRIES)?;
         let judged = judge(&plan.home(need));
         let blocked = judged.findings.iter().any(|found| found.code == "home-link-weak" && found.value.is_none());
         let between = |code: &str| code == "neighbour-transmit" || code == "home-link-weak";
@@ -23,13 +24,15 @@ pub(crate) fn planted(random: &mut Random, need: &Need) -> Option<Candidate> {
 }
 
 /// A tree with every run, wired at random.
-fn grow(random: &mut Random, need: &Need) -> Option<Candidate> {
-    let with_amplifier = random.chance(65);
+fn grow(random: &mut Random, need: &Need, with_amplifier: bool) -> Option<Candidate> {
     let mut left: Vec<usize> = need.items.iter().map(|item| item.count).collect();
     let mut plan = Candidate::default();
     let mut open = vec![None];
     let mut more = usize::from(random.chance(40));
-    while open.len() < need.outlets.len() || more > 0 {
+    let has_amplifier = |plan: &Candidate| {
+        plan.nodes.iter().any(|node| matches!(node.fill, Fill::Part(item) if need.items[item].is_amplifier()))
+    };
+    while open.len() < need.outlets.len() || more > 0 || with_amplifier && !has_amplifier(&plan) {
         more = more.saturating_sub(usize::from(open.len() >= need.outlets.len()));
         let fits = |item: &usize| {
             left[*item] > 0
@@ -47,7 +50,7 @@ fn grow(random: &mut Random, need: &Need) -> Option<Candidate> {
         plan.nodes.push(Node { at, fill: Fill::Part(item) });
         open.extend(ways_out(need.items[item].part()?).map(|way| Some((number, way))));
     }
-    if open.len() < need.outlets.len() {
+    if open.len() < need.outlets.len() || with_amplifier != has_amplifier(&plan) {
         return None;
     }
     random.shuffle(&mut open);

@@ -120,7 +120,7 @@ pub(crate) fn cables(random: &mut Random) -> Value {
 /// Outlets with their runs.
 pub(crate) fn outlets(random: &mut Random, count: usize) -> Vec<Value> {
     let mut rows: Vec<Value> = Vec::new();
-    let mains = random.one(&[0, 40, 40, 100]);
+    let mains = random.one(&[0, 60, 60, 100]);
     for number in 1..=count {
         let like_the_last = random.chance(35);
         let mut row = match rows.last() {

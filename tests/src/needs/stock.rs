@@ -55,10 +55,10 @@ pub(crate) fn stock(random: &mut Random, outlets: usize, split: &str, network: b
     let mut stock = Stock::default();
     let most = [0, 5, 6, 6, 5, 4][outlets];
     let mut ways = 1;
-    let with_amplifier = random.chance(60);
+    let with_amplifier = random.chance(85);
     if with_amplifier {
         let (spec, outputs, passive) = amplifier(random, split);
-        let count = if random.chance(15) { 2 } else { 1 };
+        let count = if outlets > 1 && random.chance(30) { 2 } else { 1 };
         ways += count * (outputs - 1 + usize::from(passive));
         stock.add_own(random, "amplifier", spec, count);
     }
@@ -76,7 +76,7 @@ pub(crate) fn stock(random: &mut Random, outlets: usize, split: &str, network: b
             extra(random, &mut stock, count);
         }
     }
-    if with_amplifier && random.chance(94) {
+    if with_amplifier && random.chance(96) {
         power(random, &mut stock);
     }
     if random.chance(4) {
@@ -143,7 +143,7 @@ fn extra(random: &mut Random, stock: &mut Stock, count: usize) {
 /// Adds supplies, and perhaps inserters.
 fn power(random: &mut Random, stock: &mut Stock) {
     for _ in 0..random.one(&[1, 1, 2]) {
-        let (volts, amps) = (random.between(11.0, 19.0), random.between(0.15, 0.9));
+        let (volts, amps) = (random.between(11.5, 17.0), random.between(0.2, 0.9));
         let mut supply = json!({"volts": spell::volts(random, volts), "amps": spell::amps(random, amps)});
         if random.chance(40) {
             let percent = random.between(1.0, 6.0);
@@ -153,7 +153,7 @@ fn power(random: &mut Random, stock: &mut Stock) {
             let ohms = random.between(0.1, 2.0);
             supply["source_ohms"] = spell::ohms(random, ohms);
         }
-        let count = random.one(&[1, 1, 2]);
+        let count = random.one(&[1, 2, 2]);
         stock.add(random, "supply", supply, count);
     }
     if random.chance(30) {
@@ -240,9 +240,9 @@ fn amplifier(random: &mut Random, split: &str) -> (Map<String, Value>, usize, bo
     }
     let noise = random.between(3.0, 8.0);
     spec.insert("noise_figure".into(), specs::flat_or_points(random, noise, 1.0));
-    let most = random.between(18.0, 36.0);
+    let most = random.between(24.0, 38.0);
     spec.insert("max_input_total".into(), spell::level(random, most));
-    for (key, percent, low, high) in [("max_output_total", 40, 26.0, 45.0), ("max_return_total", 35, 40.0, 62.0)] {
+    for (key, percent, low, high) in [("max_output_total", 40, 30.0, 45.0), ("max_return_total", 35, 40.0, 62.0)] {
         if random.chance(percent) {
             let most = random.between(low, high);
             spec.insert(key.into(), spell::level(random, most));
@@ -268,7 +268,7 @@ fn amplifier(random: &mut Random, split: &str) -> (Map<String, Value>, usize, bo
     let (watts, amps) = (random.between(1.2, 5.0), random.between(0.08, 0.3));
     let draw = if random.chance(65) { spell::watts(random, watts) } else { spell::amps(random, amps) };
     spec.insert("draw".into(), draw);
-    let (least, most) = (random.between(7.0, 12.0), random.between(15.0, 22.0));
+    let (least, most) = (random.between(7.0, 12.0), random.between(15.5, 22.0));
     spec.insert("runs_on".into(), json!([spell::volts(random, least), spell::volts(random, most)]));
     let ports: &[&str] = match random.whole(0, 9) {
         0..=2 => &["power"],
