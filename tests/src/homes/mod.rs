@@ -2,11 +2,11 @@
 
 mod amplifiers;
 mod grow;
-mod random;
+pub(crate) mod random;
 mod readings;
-mod rules;
-mod specs;
-mod spell;
+pub(crate) mod rules;
+pub(crate) mod specs;
+pub(crate) mod spell;
 
 use serde_json::{Value, json};
 

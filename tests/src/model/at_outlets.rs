@@ -102,9 +102,12 @@ fn judge_return(home: &Home, judge: &mut Judge, held: &Held<'_>, way: &[Step]) {
     }
     let nominal = sent.iter().map(|level| level.nominal);
     let spread = nominal.clone().fold(f64::NEG_INFINITY, f64::max) - nominal.fold(f64::INFINITY, f64::min);
+    let finding = Finding::plain("transmit-spread", Verdict::Marginal, &held.outlet.id);
+    if let Some(window) = limits.window {
+        judge.leave(&finding, Side::Over, spread, window);
+    }
     for window in [limits.window, target.window].into_iter().flatten() {
-        let finding = Finding::plain("transmit-spread", Verdict::Marginal, &held.outlet.id);
-        judge.hold_nominal(finding, Side::Over, spread, window, "dB");
+        judge.hold_nominal(finding.clone(), Side::Over, spread, window, "dB");
     }
 }
 

@@ -35,6 +35,9 @@ pub(crate) fn judge_neighbours(home: &Home, judge: &mut Judge) {
                     let Some(limit) = limit else { continue };
                     let finding = Finding::plain("neighbour-transmit", verdict, &outlet.id);
                     let finding = finding.at_mhz(mhz).with(&home.outlets[modem].id);
+                    if verdict == Verdict::Fail {
+                        judge.leave(&finding, Side::Over, arrives, limit);
+                    }
                     judge.hold_nominal(finding, Side::Over, arrives, limit, "dBmV");
                 }
             }
@@ -74,6 +77,9 @@ pub(crate) fn judge_network(home: &Home, judge: &mut Judge) -> Vec<Value> {
             let loss = between::loss(home, &ways.0, &ways.1, mhz, Band::Network);
             let finding = Finding::plain("home-link-weak", Verdict::Fail, ids.0);
             let finding = finding.at_mhz(mhz).with(ids.1);
+            if let Some(loss) = loss {
+                judge.leave(&finding, Side::Over, loss, network.max_loss);
+            }
             let weak = loss.is_none_or(|loss| judge.beyond(Side::Over, loss, network.max_loss));
             if weak {
                 judge.add(Finding { value: loss, limit: Some(network.max_loss), unit: "dB", ..finding });

@@ -118,10 +118,21 @@ pub(crate) enum Side {
     Over,
 }
 
-/// Collects findings, and how near any figure came to its limit.
+/// How much is left between a figure and a limit in dB or dBmV: below zero, by how much it is beyond.
+#[derive(Clone, Debug)]
+pub(crate) struct Margin {
+    pub(crate) db: f64,
+    /// What would be found beyond the limit, and where.
+    pub(crate) code: &'static str,
+    pub(crate) at: String,
+}
+
+/// Collects findings and margins, and how near any figure came to its limit.
 #[derive(Debug)]
 pub(crate) struct Judge {
     pub(crate) findings: Vec<Finding>,
+    /// Of every figure held against a limit in dB or dBmV; targets are no limits.
+    pub(crate) margins: Vec<Margin>,
     /// The least distance of a figure from a limit, or of two limits' claims to be the worst left.
     pub(crate) nearest: f64,
 }
@@ -129,7 +140,7 @@ pub(crate) struct Judge {
 impl Judge {
     /// Nothing found yet.
     pub(crate) fn new() -> Self {
-        Self { findings: Vec::new(), nearest: f64::INFINITY }
+        Self { findings: Vec::new(), margins: Vec::new(), nearest: f64::INFINITY }
     }
 
     /// Whether a figure is beyond a limit.
@@ -139,6 +150,15 @@ impl Judge {
             Side::Under => value < limit,
             Side::Over => value > limit,
         }
+    }
+
+    /// Notes how much is left between a figure and its limit.
+    pub(crate) fn leave(&mut self, finding: &Finding, side: Side, value: f64, limit: f64) {
+        let db = match side {
+            Side::Under => value - limit,
+            Side::Over => limit - value,
+        };
+        self.margins.push(Margin { db, code: finding.code, at: finding.at.clone() });
     }
 
     /// Adds a finding.
@@ -166,6 +186,9 @@ impl Judge {
             Side::Under => figure.low,
             Side::Over => figure.high,
         };
+        if unit.starts_with("dB") {
+            self.leave(&finding, side, extreme, limit);
+        }
         if self.beyond(side, figure.nominal, limit) {
             self.add(finding.held(figure.nominal, limit, unit));
         } else if self.beyond(side, extreme, limit) {
@@ -173,7 +196,7 @@ impl Judge {
         }
     }
 
-    /// Holds a nominal value alone.
+    /// Holds a nominal value alone, against a target or against a limit whose margin the caller notes.
     pub(crate) fn hold_nominal(&mut self, finding: Finding, side: Side, value: f64, limit: f64, unit: &'static str) {
         if self.beyond(side, value, limit) {
             self.add(finding.held(value, limit, unit));

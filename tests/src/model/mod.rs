@@ -9,16 +9,16 @@ mod at_supplies;
 mod between;
 mod dc;
 mod forward;
-mod judge;
+pub(crate) mod judge;
 mod limits;
 mod locate;
 mod noise;
-mod part;
-mod quantity;
+pub(crate) mod part;
+pub(crate) mod quantity;
 mod reach;
 mod reverse;
 mod tables;
-mod tree;
+pub(crate) mod tree;
 mod wiring;
 
 use serde_json::{Value, json};
@@ -54,16 +54,27 @@ pub fn on_the_edge(premises: &Value) -> bool {
     work_out(premises).1 < EDGE
 }
 
+/// Findings and margins of a home; every finding stays, the worst of a code and place is not picked yet.
+pub(crate) fn judge(home: &Home) -> Judge {
+    judge_all(home).0
+}
+
+/// Findings and margins, and the rows of feeds, ports with direct current, and links.
+fn judge_all(home: &Home) -> (Judge, at_supplies::Powering, Vec<Value>) {
+    let mut judge = Judge::new();
+    at_outlets::judge(home, &mut judge);
+    at_amplifiers::judge(home, &mut judge);
+    let powering = at_supplies::judge(home, &mut judge);
+    at_pairs::judge_neighbours(home, &mut judge);
+    let links = at_pairs::judge_network(home, &mut judge);
+    at_parts::judge(home, &mut judge);
+    (judge, powering, links)
+}
+
 /// The report, and the least distance of a figure from its limit.
 pub(crate) fn work_out(premises: &Value) -> (Value, f64) {
     let home = Home::read(premises);
-    let mut judge = Judge::new();
-    at_outlets::judge(&home, &mut judge);
-    at_amplifiers::judge(&home, &mut judge);
-    let powering = at_supplies::judge(&home, &mut judge);
-    at_pairs::judge_neighbours(&home, &mut judge);
-    let links = at_pairs::judge_network(&home, &mut judge);
-    at_parts::judge(&home, &mut judge);
+    let (mut judge, powering, links) = judge_all(&home);
     judge.settle();
     let report = json!({
         "format": 1, "name": home.name, "verdict": judge.worst(|_| true).word(),

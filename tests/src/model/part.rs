@@ -124,7 +124,8 @@ impl Part {
         for ended in row["terminated"].as_array().into_iter().flatten() {
             let name = ended.as_str().map_or_else(|| ended.to_string(), str::to_owned);
             let port = format!("{id}.{name}");
-            let way = ways.iter_mut().find(|way| way.port == port);
+            let is_only = name == "1" && ways.len() == 1;
+            let way = ways.iter_mut().find(|way| way.port == port || is_only);
             way.unwrap_or_else(|| panic!("no port {port:?}")).terminated = true;
         }
         Self {

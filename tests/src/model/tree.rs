@@ -102,12 +102,7 @@ impl Home {
             step => step,
         };
         let optional = |value: &Value, read| Some(value).filter(|v| !v.is_null()).map(|v| Curve::read(v, read));
-        let climates = ["indoor", "outdoor", "attic"].map(|place| {
-            let range = premises["climate"][place].as_array();
-            let range = range.map_or((20.0, 20.0), |ends| (quantity::celsius(&ends[0]), quantity::celsius(&ends[1])));
-            (place.to_owned(), range)
-        });
-        let climates = HashMap::from(climates);
+        let climates = climates(premises);
         let outlets: Vec<Outlet> = rows(&premises["outlet"]).map(outlet).collect();
         let network = &premises["home_network"];
         let member = |id: &Value| outlets.iter().position(|o| o.id == text(id)).expect("a member");
@@ -188,6 +183,16 @@ impl Home {
     }
 }
 
+/// Coldest and hottest of each place, in C.
+pub(crate) fn climates(premises: &Value) -> HashMap<String, (f64, f64)> {
+    let climates = ["indoor", "outdoor", "attic"].map(|place| {
+        let range = premises["climate"][place].as_array();
+        let range = range.map_or((20.0, 20.0), |ends| (quantity::celsius(&ends[0]), quantity::celsius(&ends[1])));
+        (place.to_owned(), range)
+    });
+    HashMap::from(climates)
+}
+
 /// The carriers of one block.
 fn block(row: &Value) -> Vec<Carrier> {
     let (first, last) = (quantity::mhz(&row["first"]), quantity::mhz(&row["last"]));
@@ -208,7 +213,7 @@ fn outlet(row: &Value) -> Outlet {
 }
 
 /// One `[[supply]]`.
-fn supply(row: &Value) -> Supply {
+pub(crate) fn supply(row: &Value) -> Supply {
     Supply {
         id: text(&row["id"]).to_owned(),
         after: text(&row["after"]).to_owned(),

@@ -1,0 +1,235 @@
+//! The best plan by trying every one: a search so plain that it is seen to be right.
+//!
+//! [`best`] builds each labelled tree that the stock allows, each with each placing of supplies, and judges it by the
+//! independent model. It leaves out what can't be the answer for reasons the contract gives:
+//!
+//! - Bags of parts come by number of amplifiers and cost; the first with a good plan has the best.
+//! - What an outlet sees depends on the parts between the entry and it. An outlet that fails on its own at the end of
+//!   some way (no other outlet there) fails in every home with that way in it.
+//! - A part with nothing but terminators behind it changes no figure. It can only keep direct current from a terminator,
+//!   for which one part does that hangs on a way that passes it and passes none itself.
+
+mod bags;
+mod candidate;
+mod feeds;
+mod stock;
+mod trees;
+mod weigh;
+
+use std::collections::HashMap;
+
+use serde_json::Value;
+
+use bags::Bag;
+pub(crate) use candidate::{Candidate, Fill, Inserted, Node};
+pub(crate) use stock::{Need, What, ways_out};
+use trees::Grower;
+pub use weigh::good;
+use weigh::weigh_home;
+pub(crate) use weigh::{Worth, weigh};
+
+/// The best plan of a need.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Optimum {
+    /// How many amplifiers it takes.
+    pub amplifiers: usize,
+    /// What it costs, in hundredths.
+    pub cost: u64,
+    /// Its smallest margin in dB; infinite where nothing is held against a limit in dB or dBmV.
+    pub margin: f64,
+    /// Its premises file.
+    pub premises: Value,
+}
+
+/// What there is to say of a need.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Answer {
+    /// No plan is better than this one.
+    Best(Optimum),
+    /// Nothing in the stock can do it.
+    Nothing,
+    /// Rounding decides which plan is the best, or whether there is one.
+    OnTheEdge,
+    /// There are too many plans to try.
+    TooMany,
+}
+
+/// What an outlet is told of by its own way alone, whatever else hangs in the home.
+const ON_THE_WAY: [&str; 16] = [
+    "forward-low",
+    "forward-high",
+    "total-high",
+    "tilt-high",
+    "cnr-low",
+    "transmit-high",
+    "transmit-low",
+    "transmit-spread",
+    "no-return",
+    "amplifier-overdriven",
+    "output-overdriven",
+    "return-overdriven",
+    "split-mismatch",
+    "out-of-band",
+    "amplifiers-in-series",
+    "lifeline-exposed",
+];
+
+/// The way to an outlet: items and their ways out, the outlet, and its inserter.
+type Way = (Vec<(usize, usize)>, usize, Option<usize>);
+
+/// What has been found out so far.
+struct Search<'n> {
+    need: &'n Need,
+    /// Whether an outlet may stand at the end of a way.
+    known: HashMap<Way, bool>,
+    /// Plans weighed, and the most that may be.
+    weighed: usize,
+    most: usize,
+    /// Whether the second and third of the reasons are made use of.
+    cuts: bool,
+}
+
+/// The best plans of one cost: surely good, and perhaps good.
+#[derive(Debug, Default)]
+struct Found {
+    good: Option<(f64, Candidate)>,
+    doubtful: Option<f64>,
+}
+
+/// Finds the best plan of a need that holds every spec and every limit it uses; `most` bounds the plans that are weighed.
+///
+/// # Panics
+///
+/// Where the need is not valid, or names a spec that it does not hold itself.
+#[must_use]
+pub fn best(need: &Value, most: usize) -> Answer {
+    search(need, most, true)
+}
+
+fn search(need: &Value, most: usize, cuts: bool) -> Answer {
+    let need = Need::read(need);
+    let mut search = Search { need: &need, known: HashMap::new(), weighed: 0, most, cuts };
+    let bags = bags::bags(&need);
+    for class in bags.chunk_by(|one, other| (one.amplifiers, one.cost) == (other.amplifiers, other.cost)) {
+        let mut found = Found::default();
+        for bag in class {
+            search.try_bag(bag, &mut found);
+        }
+        if search.weighed > search.most {
+            return Answer::TooMany;
+        }
+        match found {
+            Found { good: None, doubtful: None } => {}
+            Found { good: Some((margin, plan)), doubtful } if doubtful.is_none_or(|doubtful| doubtful <= margin) => {
+                let (amplifiers, cost) = (class[0].amplifiers, class[0].cost);
+                return Answer::Best(Optimum { amplifiers, cost, margin, premises: plan.premises(&need) });
+            }
+            _ => return Answer::OnTheEdge,
+        }
+    }
+    Answer::Nothing
+}
+
+impl Search<'_> {
+    /// Weighs every plan that takes just what is in a bag.
+    fn try_bag(&mut self, bag: &Bag, found: &mut Found) {
+        let need = self.need;
+        let mut trees: Vec<Candidate> = Vec::new();
+        let feeds_back = bag.count(need, |item| matches!(item.what, What::Inserter(_))) > 0;
+        let (cuts, most) = (self.cuts, self.most);
+        let done = |tree: &Candidate| {
+            if trees.len() <= most && (!cuts || !has_dead_weight(need, tree, feeds_back)) {
+                trees.push(tree.clone());
+            }
+        };
+        let may_stand = |tree: &Candidate, at, outlet| !cuts || self.may_stand(bag, tree, at, outlet);
+        Grower::grow(need, bag, may_stand, done);
+        for tree in &trees {
+            feeds::feed(need, bag, tree, &mut |plan| self.weigh(plan, found));
+        }
+    }
+
+    /// Whether an outlet may stand at a way out, with any of the inserters there are or with none.
+    fn may_stand(&mut self, bag: &Bag, tree: &Candidate, at: Option<(usize, usize)>, outlet: usize) -> bool {
+        let inserters = bag.taken.iter().zip(&self.need.items).enumerate();
+        let inserters = inserters.filter(|(_, (taken, item))| **taken > 0 && matches!(item.what, What::Inserter(_)));
+        let inserters = inserters.map(|(item, _)| Some(item)).filter(|_| self.need.outlets[outlet].mains);
+        let all: Vec<Option<usize>> = inserters.chain([None]).collect();
+        all.into_iter().any(|inserter| self.may_stand_with(tree, at, outlet, inserter))
+    }
+
+    fn may_stand_with(
+        &mut self,
+        tree: &Candidate,
+        at: Option<(usize, usize)>,
+        outlet: usize,
+        inserter: Option<usize>,
+    ) -> bool {
+        let items = tree.way_to(at).into_iter().map(|(node, way)| match tree.nodes[node].fill {
+            Fill::Part(item) => (item, way),
+            _ => panic!("a way through no part"),
+        });
+        let way: Way = (items.collect(), outlet, inserter);
+        if let Some(known) = self.known.get(&way) {
+            return *known;
+        }
+        let judged = crate::model::judge(&alone(self.need, &way).home(self.need));
+        let may = weigh(&judged, self.need.margin, |code| ON_THE_WAY.contains(&code)) != Worth::Bad;
+        self.known.insert(way, may);
+        may
+    }
+
+    /// Weighs one plan.
+    fn weigh(&mut self, plan: &Candidate, found: &mut Found) {
+        self.weighed += 1;
+        if self.weighed > self.most {
+            return;
+        }
+        match weigh_home(&plan.home(self.need), self.need.margin) {
+            Worth::Good(margin) => {
+                if found.good.as_ref().is_none_or(|(best, _)| margin > *best) {
+                    found.good = Some((margin, plan.clone()));
+                }
+            }
+            Worth::Doubtful(margin) => found.doubtful = Some(found.doubtful.map_or(margin, |best| best.max(margin))),
+            Worth::Bad => {}
+        }
+    }
+}
+
+/// The tree of one way alone, all else terminated.
+fn alone(need: &Need, way: &Way) -> Candidate {
+    let (items, outlet, inserter) = way;
+    let mut tree = Candidate::default();
+    let mut at = None;
+    for &(item, taken) in items {
+        let number = tree.nodes.len();
+        tree.nodes.push(Node { at, fill: Fill::Part(item) });
+        for other in ways_out(need.items[item].part().expect("a part")).filter(|other| *other != taken) {
+            tree.nodes.push(Node { at: Some((number, other)), fill: Fill::Terminator });
+        }
+        at = Some((number, taken));
+    }
+    tree.nodes.push(Node { at, fill: Fill::Run(*outlet) });
+    if let Some(inserter) = *inserter {
+        tree.inserted.push(Inserted { outlet: *outlet, inserter, supply: None });
+    }
+    tree
+}
+
+/// Whether a part without a run behind it stands where it can't keep direct current from a terminator.
+fn has_dead_weight(need: &Need, tree: &Candidate, feeds_back: bool) -> bool {
+    let part = |node: usize| match tree.nodes[node].fill {
+        Fill::Part(item) => need.items[item].part(),
+        _ => None,
+    };
+    (0..tree.nodes.len()).any(|number| {
+        let Some(dead) = part(number).filter(|_| !tree.leads_to_a_run(number)) else { return false };
+        let blocks = dead.amplifier.is_none() && dead.ways.iter().all(|way| way.ohms.is_none());
+        let fed = tree.nodes[number].at.is_some_and(|(owner, way)| {
+            let owner = part(owner).expect("a part");
+            owner.ways[way].ohms.is_some()
+        });
+        !(feeds_back && blocks && fed)
+    })
+}
