@@ -51,6 +51,18 @@ Example:
   printf 'at,mhz,dbmv\\nroom 1,57,4\\n' | tee may.csv | legwork compare home.toml - may.csv"
     )]
     Compare(Compare),
+    /// Draw a home: its tree with levels, as an SVG
+    #[command(after_help = "Example:
+  legwork draw home.toml --out home.svg")]
+    Draw(Picture),
+    /// Plot levels over frequency at every outlet, as an SVG
+    #[command(after_help = "Example:
+  legwork plot home.toml --out levels.svg")]
+    Plot(Picture),
+    /// Write the job sheet, for paper and phone, as one HTML file
+    #[command(after_help = "Example:
+  legwork sheet home.toml --out sheet.html")]
+    Sheet(Picture),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
   legwork new home.toml --outlets 5 --amplifier")]
@@ -84,6 +96,20 @@ pub(crate) struct Check {
     /// Check under the service and entry of another premises file
     #[arg(long, value_name = "OTHER")]
     pub(crate) service: Option<String>,
+}
+
+/// Options of `draw`, `plot` and `sheet`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Picture {
+    /// A premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// The file to write; - is standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// Replace that file if there is one
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 /// Options of `plan`.
