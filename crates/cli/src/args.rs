@@ -119,7 +119,7 @@ pub(crate) struct Plan {
     #[arg(value_name = "NEED")]
     pub(crate) need: String,
     /// Stop after so many seconds with the best so far
-    #[arg(long, value_name = "N", default_value = "60", value_parser = seconds)]
+    #[arg(long, value_name = "N", default_value = "30", value_parser = seconds)]
     pub(crate) seconds: Duration,
     /// Write the plan as a premises file
     #[arg(long, value_name = "FILE")]
