@@ -2,7 +2,7 @@
 
 use legwork::mend::{Mended, Mender};
 use legwork::plan::{Bench, Item, Need, Outcome, Planner, Run, Stocked, Wanted};
-use legwork::{Db, Device, Error, Outlet, Part, Place, PortId, Premises, Way, tables};
+use legwork::{Db, Device, Error, Margin, Outlet, Part, Place, PortId, Premises, Way, Workspace, tables};
 
 use crate::room::Room;
 use crate::specs::{self, feet};
@@ -90,4 +90,20 @@ pub fn plan(table: &mut Table, small: &mut Small) -> Result<Outcome<16>, Error> 
 /// As [`plan`].
 pub fn mend(table: &mut Table, handy: &mut Handy, home: &Failing) -> Result<Option<Mended>, Error> {
     handy.mend(&home.tree(), &STOCK, 0.5, 3, table, |_| true)
+}
+
+/// The smallest margin of a home in dB, and how many ways out of its first part there are; then it is emptied.
+///
+/// # Errors
+/// [`Error::Full`] where a room is too small.
+pub fn weigh(mut home: Failing) -> Result<(f32, usize), Error> {
+    let mut desk = Workspace::<16, 8, 60, 1, 24>::new();
+    let mut margins = [Margin::NONE; 4 + Margin::FURTHER];
+    let tree = home.tree();
+    let report = desk.check_margins(&tree, &mut margins)?;
+    let smallest =
+        report.margins().iter().fold(f32::INFINITY, |least, margin| if margin.db < least { margin.db } else { least });
+    let ways = tree.part_id(1).map_or(0, |part| (0..16).filter(|way| tree.way_out(part, *way).is_some()).count());
+    home.clear();
+    Ok((smallest, ways))
 }

@@ -131,21 +131,25 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         for link in links {
             let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
             let _ = path.push((kind.item, link.way));
+        }
+        for link in links.iter().rev() {
+            let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
             let _ = codes.push((self.menu.code(kind, link.way), kind.is_amplifier));
         }
-        codes.reverse();
         let (need, stock, rules, bench) = (task.need, task.stock, task.rules, &mut *task.bench);
-        let own = key(&mut codes);
+        let own = key(&codes);
         let mut row = self.cache.row(own, |row| try_out(need, stock, &path, rules, bench, row))?;
         // Where an amplifier is to be powered, an inserter may stand before an outlet.
         for kind in self.menu.kinds.iter().filter(|kind| kind.is_inserter && self.amplifiers > 0) {
             let mut path = path.clone();
             let _ = path.push((kind.item, 0));
-            let mut codes = codes.clone();
-            let _ = codes.push((self.menu.code(kind, 0), false));
             // The last part comes first in a key's codes.
-            codes.rotate_right(1);
-            let with = key(&mut codes);
+            let mut with: Vec<(u8, bool), { DEPTH + 3 }> = Vec::new();
+            let _ = with.push((self.menu.code(kind, 0), false));
+            for code in &codes {
+                let _ = with.push(*code);
+            }
+            let with = key(&with);
             let with = self.cache.row(with, |row| try_out(need, stock, &path, rules, bench, row))?;
             for ((margin, with), wanted) in row.iter_mut().zip(with).zip(need.outlets) {
                 if wanted.mains {

@@ -850,19 +850,27 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             slot = owner;
         }
         path.reverse();
-        let key = key(&mut codes);
+        let key = key(&codes);
         (path, key)
     }
 }
 
 /// A key that ways with the same parts share, from the codes of their ways out, the last part first.
-pub(super) fn key(codes: &mut [(u8, bool)]) -> u128 {
+pub(super) fn key(codes: &[(u8, bool)]) -> u128 {
+    let mut key = 1_u128;
+    let mut add = |code: u8| key = (key << 8) | u128::from(code);
     // What is passive commutes, but not across an amplifier, its passive port included: what stands before it decides
-    // what it has to take.
-    for stretch in codes.split_mut(|(_, is_amplifier)| *is_amplifier) {
-        stretch.sort_unstable();
+    // what it has to take. So each stretch goes in with its codes rising.
+    for stretch in codes.split_inclusive(|(_, is_amplifier)| *is_amplifier) {
+        let passive = || stretch.iter().filter(|(_, is_amplifier)| !is_amplifier).map(|(code, _)| *code);
+        let mut last = 0;
+        while let Some(next) = passive().filter(|code| *code > last).min() {
+            passive().filter(|code| *code == next).for_each(&mut add);
+            last = next;
+        }
+        stretch.iter().filter(|(_, is_amplifier)| *is_amplifier).for_each(|(code, _)| add(*code));
     }
-    codes.iter().fold(1_u128, |key, (code, _)| (key << 8) | u128::from(*code))
+    key
 }
 
 /// What a run loses nominally: the most at the return frequencies, the least at the home network's edges.

@@ -82,6 +82,8 @@ fn run() {
         let _ = black_box((outcome, closest));
     }
     #[cfg(feature = "probe-mend")]
+    let _ = black_box(truck::failing().map(truck::weigh));
+    #[cfg(feature = "probe-mend")]
     if let (Ok((mut table, _, handy)), Ok(home)) = (truck::rooms(), truck::failing()) {
         let tree = black_box(&home).tree();
         let found = truck::mend(black_box(&mut table), black_box(handy), black_box(&home));
