@@ -28,7 +28,7 @@ const fn wanted(device: Device, length: f32) -> Wanted<'static> {
 }
 
 static WANTED: [Wanted<'static>; 4] =
-    [wanted(Device::Modem, 35.0), wanted(Device::Tv, 60.0), wanted(Device::Tv, 20.0), wanted(Device::SetTop, 48.0)];
+    [wanted(Device::Modem, 30.0), wanted(Device::Tv, 40.0), wanted(Device::Tv, 20.0), wanted(Device::SetTop, 35.0)];
 
 const fn item(part: Part<'static>, count: u16, cost: u32) -> Item<'static> {
     Item { what: Stocked::Part(part), count, cost }
@@ -47,7 +47,7 @@ pub static STOCK: [Item<'static>; 6] = [
 /// What is asked of a plan.
 #[must_use]
 pub fn need() -> Need<'static, 'static> {
-    Need { outlets: &WANTED, lead_in: Some(run(50.0)), mains: true, network: None, margin: Db::constant(1.0) }
+    Need { outlets: &WANTED, lead_in: Some(run(20.0)), mains: true, network: None, margin: Db::constant(1.0) }
 }
 
 /// A bench, and the rooms for both searches, handed out once.
