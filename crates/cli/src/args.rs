@@ -51,6 +51,20 @@ Example:
   printf 'at,mhz,dbmv\\nroom 1,57,4\\n' | tee may.csv | legwork compare home.toml - may.csv"
     )]
     Compare(Compare),
+    /// Draw a home as an SVG: parts, lengths, levels, DC, and what is wrong where it is
+    #[command(after_help = "Example:
+  legwork draw home.toml --out home.svg")]
+    Draw(Picture),
+    /// Plot levels over frequency at every outlet as an SVG, between limits and extremes
+    #[command(after_help = "Example:
+  legwork plot home.toml --out levels.svg")]
+    Plot(Picture),
+    /// Write the job sheet, for paper and phone: drawing, parts, tags, what to read, cautions
+    #[command(after_help = "On a phone the blanks take readings and save them as the file that locate reads.
+
+Example:
+  legwork sheet home.toml --out job.html")]
+    Sheet(Picture),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
   legwork new home.toml --outlets 5 --amplifier")]
@@ -78,12 +92,29 @@ pub(crate) struct Check {
     /// Write the report as JSON, one line a file
     #[arg(long)]
     pub(crate) json: bool,
+    /// Show the tree with its levels as text
+    #[arg(long, conflicts_with_all = ["json", "lines"])]
+    pub(crate) tree: bool,
     /// Exit with 1 where something is marginal too
     #[arg(long)]
     pub(crate) strict: bool,
     /// Check under the service and entry of another premises file
     #[arg(long, value_name = "OTHER")]
     pub(crate) service: Option<String>,
+}
+
+/// Options of `draw`, `plot` and `sheet`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Picture {
+    /// A premises file: TOML, or JSON if the name ends in .json; - is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: String,
+    /// The file to write; - is standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// Replace that file if there is one
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 /// Options of `plan`.

@@ -8,6 +8,7 @@ mod locate;
 mod new;
 mod outcome;
 mod output;
+mod picture;
 mod plan;
 mod quick;
 mod screen;
@@ -31,6 +32,9 @@ fn main() -> ExitCode {
         Command::Mend(options) => plan::mend(options),
         Command::Locate(options) => locate::locate(options),
         Command::Compare(options) => locate::compare(options),
+        Command::Draw(options) => picture::run(options, legwork_draw::drawing),
+        Command::Plot(options) => picture::run(options, legwork_draw::plot),
+        Command::Sheet(options) => picture::run(options, legwork_draw::sheet),
         Command::New(options) => new::run(options),
         Command::Specs(options) => specs::run(options),
         Command::Quick(command) => quick::run(command),
