@@ -31,12 +31,12 @@ const SMALL_STEP: f32 = 13.5;
 /// first and last carrier and transmit frequency, DC where a port carries it, lifelines, and what is wrong where it is.
 #[must_use]
 pub fn drawing(home: &Home<'_>, report: &Report<'_, '_>) -> String {
-    markup(home, report).into_string()
+    Drawing::new(home, report).draw(true).into_string()
 }
 
-/// The same, to stand in a page.
-pub(crate) fn markup(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
-    Drawing::new(home, report).draw()
+/// The same without its title, to stand in a page that has one.
+pub(crate) fn in_page(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
+    Drawing::new(home, report).draw(false)
 }
 
 /// A row and where it stands.
@@ -66,8 +66,9 @@ impl<'d> Drawing<'d> {
         Self { home, report, columns, rows, width }
     }
 
-    fn draw(&self) -> Markup {
-        let (head, mut y) = self.head();
+    fn draw(&self, titled: bool) -> Markup {
+        let (title, y) = if titled { self.title() } else { (html! {}, -4.0) };
+        let (head, mut y) = self.heads(y);
         let mut placed: Vec<Placed> = Vec::with_capacity(self.rows.len());
         for row in &self.rows {
             let (row, height) = self.place(row, y);
@@ -76,6 +77,7 @@ impl<'d> Drawing<'d> {
         }
         let (key, height) = self.key(y + 8.0);
         let body = html! {
+            (title)
             (head)
             @for row in &placed { (self.rail(&placed, row)) }
             @for row in &placed { (row.body) }
@@ -94,8 +96,8 @@ impl<'d> Drawing<'d> {
         self.column(0) - COLUMN + 4.0
     }
 
-    /// Name, verdict and the heads of the columns; and where they end.
-    fn head(&self) -> (Markup, f32) {
+    /// Name and verdict; and where they end.
+    fn title(&self) -> (Markup, f32) {
         let name = wrap(&words::name(self.home), self.width - 2.0 * RIGHT, 17.0, true);
         let count = |wanted: Verdict| self.report.findings().iter().filter(|finding| finding.verdict == wanted).count();
         let verdict = self.report.verdict();
@@ -109,13 +111,20 @@ impl<'d> Drawing<'d> {
         let (title, after) = (y, y + 20.0 * name.len() as f32);
         y = after;
         let passed = verdict == Verdict::Pass;
-        let unit = self.home.level(0.0).1;
-        let forward = self.columns.forward.len();
-        let heads = y + 26.0;
         let markup = html! {
             (lines(RIGHT, title, 20.0, 17.0, "b", &name))
             @if !passed { (glyph::mark(RIGHT + 5.5, y - 4.0, verdict)) }
             (line(if passed { RIGHT } else { RIGHT + 16.0 }, y, 12.0, text_class(verdict), &format!("{}: {summary}", words::verdict(verdict))))
+        };
+        (markup, y)
+    }
+
+    /// The heads of the columns below `y`; and where they end.
+    fn heads(&self, y: f32) -> (Markup, f32) {
+        let unit = self.home.level(0.0).1;
+        let forward = self.columns.forward.len();
+        let heads = y + 26.0;
+        let markup = html! {
             (line(self.levels_from(), heads - 13.0, 10.0, "b", &format!("forward {unit}")))
             @if !self.columns.transmit.is_empty() { (line(self.column(forward - 1) + 8.0, heads - 13.0, 10.0, "b", "has to send")) }
             @for (index, mhz) in self.columns.forward.iter().chain(&self.columns.transmit).enumerate() {

@@ -69,7 +69,7 @@ pub(super) fn levels(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
             @for spot in spots(home) {
                 @let dc = report.dc().any(|dc| dc.port == spot.port);
                 @let ratios = spot.outlet.and_then(|outlet| report.outlet(outlet)).map(|outlet| (outlet, worst(&outlet)));
-                @let sends = spot.outlet.and_then(|outlet| report.outlet(outlet)).and_then(|outlet| outlet.transmit);
+                @let sends = spot.outlet.filter(|outlet| sends(home, *outlet)).and_then(|outlet| report.outlet(outlet)?.transmit);
                 tbody {
                     @for (row, mhz) in channels.iter().enumerate() {
                         tr {
@@ -118,6 +118,12 @@ fn blank(spot: &Spot, mhz: Option<f32>, low: f32, high: f32) -> Markup {
             data-at=[mhz.map(|_| &spot.at)] data-mhz=[mhz];
         output {}
     }
+}
+
+/// Whether what stands at an outlet sends.
+fn sends(home: &Home<'_>, outlet: OutletId) -> bool {
+    let tree = home.tree();
+    tree.outlets().get(outlet.index()).is_some_and(|spec| spec.device.is_modem() || tree.limits(spec.device).sends())
 }
 
 /// The first and last of some figures, with their places.

@@ -43,7 +43,7 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
                     }
                 }
                 main {
-                    section.drawing { h2 { "The home" } (drawing::markup(home, report)) (wrongs(home, report)) }
+                    section.drawing { h2 { "The home" } (drawing::in_page(home, report)) (wrongs(home, report)) }
                     section { h2 { "Parts to take" } (parts(home)) }
                     section { h2 { "Cut lengths" } (runs::lengths(home)) }
                     section { h2 { "At the work" } (steps(&cautions)) }
