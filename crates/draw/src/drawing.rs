@@ -125,8 +125,11 @@ impl<'d> Drawing<'d> {
         let forward = self.columns.forward.len();
         let heads = y + 26.0;
         let markup = html! {
-            (line(self.levels_from(), heads - 13.0, 10.0, "b", &format!("forward {unit}")))
-            @if !self.columns.transmit.is_empty() { (line(self.column(forward - 1) + 8.0, heads - 13.0, 10.0, "b", "has to send")) }
+            (line(self.column(forward.saturating_sub(1)), heads - 13.0, 10.0, "b e", &format!("forward {unit}")))
+            @if let Some(last) = self.columns.transmit.len().checked_sub(1) {
+                // A single column has no room for more.
+                (line(self.column(forward + last), heads - 13.0, 10.0, "b e", if last == 0 { "sends" } else { "has to send" }))
+            }
             @for (index, mhz) in self.columns.forward.iter().chain(&self.columns.transmit).enumerate() {
                 (line(self.column(index), heads, 9.5, "soft e", &format!("{} MHz", mhz.mhz())))
             }
