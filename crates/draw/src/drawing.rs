@@ -1,24 +1,24 @@
 //! The drawing of a home: from the entry at the top down to the outlets, levels in columns beside it.
 
-use legwork::{Finding, Report, Verdict};
+use legwork::{Finding, Frequency, Report, Verdict};
 use legwork_file::{Home, says};
 use maud::{Markup, html};
 
 use crate::glyph;
 use crate::look::{line, lines, n, svg};
-use crate::measure::wrap;
+use crate::measure::{width, wrap};
 use crate::outline::{Item, Row, rows};
 use crate::words::{self, Columns, clean};
 
-/// The width of a home that does not branch deeply: a phone shows it at three quarters.
-const WIDTH: f32 = 480.0;
+/// The least width: a phone shows it as it is.
+const WIDTH: f32 = 340.0;
 /// Where the first rail stands, and how far apart they are.
 const LEFT: f32 = 20.0;
 const STEP: f32 = 17.0;
 /// From a rail to its texts.
 const GAP: f32 = 13.0;
 /// What a name has at least.
-const NARROWEST: f32 = 150.0;
+const NARROWEST: f32 = 190.0;
 /// A column of levels.
 const COLUMN: f32 = 47.0;
 const RIGHT: f32 = 12.0;
@@ -131,7 +131,7 @@ impl<'d> Drawing<'d> {
                 (line(self.column(forward + last), heads - 13.0, 10.0, "b e", if last == 0 { "sends" } else { "has to send" }))
             }
             @for (index, mhz) in self.columns.forward.iter().chain(&self.columns.transmit).enumerate() {
-                (line(self.column(index), heads, 9.5, "soft e", &format!("{} MHz", mhz.mhz())))
+                (line(self.column(index), heads, 9.5, "soft e", &megahertz(*mhz)))
             }
             path class="axis" d={ "M" (n(RIGHT)) " " (n(heads + 6.0)) "H" (n(self.width - RIGHT)) } {}
         };
@@ -316,6 +316,12 @@ impl<'d> Drawing<'d> {
         };
         (markup, below - top + 13.0 * (note.len() - 1) as f32 + 10.0)
     }
+}
+
+/// A frequency, its unit where a column has room for it.
+fn megahertz(frequency: Frequency) -> String {
+    let text = format!("{} MHz", frequency.mhz());
+    if width(&text, 9.5, false) <= COLUMN + 4.0 { text } else { frequency.mhz().to_string() }
 }
 
 /// A finding in a few words, its verdict first.

@@ -136,7 +136,7 @@ impl<'p> Page<'p> {
             });
             y += 13.5 * (text.len() - 1) as f32;
         }
-        let chart = y + 9.0;
+        let chart = y + 22.0;
         let transmit_x = x + FIGURES + self.forward.width + FIGURES + 10.0;
         let port = spec.port();
         let forward = samples(self.forward.mhz, |mhz| tree.levels_at(port, mhz).ok());
@@ -204,7 +204,7 @@ impl<'p> Page<'p> {
                 path class="curve" d={ "M" (along(&|figure| figure.nominal, false)) } {}
             }
             path class="axis" d={ "M" (n(x)) " " (n(y)) "v" (n(HEIGHT)) "h" (n(axes.width)) } {}
-            (line(x + 4.0, y + 11.0, 9.0, "soft b", what))
+            (line(x, y - 5.0, 9.0, "soft b", what))
             (line(x, y + HEIGHT + 17.0, 9.0, "soft", &low.to_string()))
             (line(x + axes.width, y + HEIGHT + 17.0, 9.0, "soft e", &format!("{high} MHz")))
         }

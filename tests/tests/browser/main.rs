@@ -175,7 +175,7 @@ fn readings_typed_on_a_phone_come_back_through_locate() {
             2 => "? number",
             _ => "\u{2713} inside",
         };
-        assert_eq!(row[3], word, "{row}");
+        assert!(row[3].as_str().is_some_and(|said| said.starts_with(word)), "{row}");
     }
     browser.evaluate("document.getElementById('save').click()");
     let saved = folder.join("readings.csv");

@@ -68,8 +68,8 @@ pub(super) fn levels(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
             thead { tr { th { "at" } th { "MHz" } th.number { "expected " (unit) } th { "read" } } }
             @for spot in spots(home) {
                 @let dc = report.dc().any(|dc| dc.port == spot.port);
-                @let ratios = spot.outlet.and_then(|outlet| report.outlet(outlet)).map(|outlet| (outlet, worst(&outlet)));
-                @let sends = spot.outlet.filter(|outlet| sends(home, *outlet)).and_then(|outlet| report.outlet(outlet)?.transmit);
+                @let found = spot.outlet.and_then(|outlet| report.outlet(outlet));
+                @let ratio = found.as_ref().and_then(worst);
                 tbody {
                     @for (row, mhz) in channels.iter().enumerate() {
                         tr {
@@ -83,20 +83,23 @@ pub(super) fn levels(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
                             }
                         }
                     }
-                    @for (row, figure) in ends(sends.unwrap_or_default()) {
+                    @for (mhz, figure) in sends(home, &spot, &sent) {
                         tr {
-                            th.sub { "sends" }
-                            td.number { (sent.get(row).copied().unwrap_or_default()) }
+                            th.sub { "transmit" }
+                            td.number { (mhz) }
                             (expected(spoken(figure.nominal), spoken(figure.low), spoken(figure.high)))
                             td.read { (blank(&spot, None, spoken(figure.low), spoken(figure.high))) }
                         }
                     }
-                    @if let Some((_, Some(figure))) = ratios {
-                        tr {
-                            th.sub { "MER, CNR" }
-                            td {}
+                    tr {
+                        th.sub { "MER, dB" }
+                        td {}
+                        @if let Some(figure) = ratio {
                             (expected(figure.nominal, figure.low, figure.high))
                             td.read { (blank(&spot, None, figure.low, figure.high)) }
+                        } @else {
+                            td.number { "\u{2013}" }
+                            td.read { input.blank type="text" autocomplete="off" aria-label={ (spot.name) ", MER read" }; }
                         }
                     }
                 }
@@ -120,19 +123,19 @@ fn blank(spot: &Spot, mhz: Option<f32>, low: f32, high: f32) -> Markup {
     }
 }
 
-/// Whether what stands at an outlet sends.
-fn sends(home: &Home<'_>, outlet: OutletId) -> bool {
+/// What is to be sent from a place at the first and last transmit frequency; nothing from a device that does not send.
+fn sends(home: &Home<'_>, spot: &Spot, sent: &[f32]) -> Vec<(f32, Figure)> {
     let tree = home.tree();
-    tree.outlets().get(outlet.index()).is_some_and(|spec| spec.device.is_modem() || tree.limits(spec.device).sends())
-}
-
-/// The first and last of some figures, with their places.
-fn ends(figures: &[Figure]) -> Vec<(usize, Figure)> {
-    match figures {
-        [] => Vec::new(),
-        [only] => vec![(0, *only)],
-        [first, .., last] => vec![(0, *first), (figures.len() - 1, *last)],
+    let spec = spot.outlet.and_then(|outlet| tree.outlets().get(outlet.index()));
+    if spec.is_some_and(|spec| !spec.device.is_modem() && !tree.limits(spec.device).sends()) {
+        return Vec::new();
     }
+    let ends = match sent {
+        [first, .., last] => vec![*first, *last],
+        all => all.to_vec(),
+    };
+    let figure = |mhz: f32| Some((mhz, tree.transmits_at(spot.port, Frequency::new(mhz).ok()?).ok()??));
+    ends.into_iter().filter_map(figure).collect()
 }
 
 /// The lowest ratio of an outlet.

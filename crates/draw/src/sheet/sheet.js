@@ -11,7 +11,7 @@
     field.addEventListener("input", function () {
       var read = number(field), low = Number(field.dataset.low), high = Number(field.dataset.high);
       // What the window shows is rounded to tenths, so a reading on its edge is inside.
-      var word = field.value.trim() === "" ? "" : isNaN(read) ? "? number" : read < low ? "\u25bc low" : read > high ? "\u25b2 high" : "\u2713 inside";
+      var word = field.value.trim() === "" ? "" : isNaN(read) ? "? number" : read < low ? "\u25bc low by " + (low - read).toFixed(1) : read > high ? "\u25b2 high by " + (read - high).toFixed(1) : "\u2713 inside";
       field.parentNode.querySelector("output").textContent = word;
     });
   });
