@@ -52,8 +52,8 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
                     }
                     section.bonding { h2 { "Bonding" } (cautions.bonding()) (expected::bonding(home)) }
                     section.levels { h2 { "Levels" } (cautions.levels()) (expected::levels(home, report)) }
-                    section.tags { h2 { "Tags to cut out" } (runs::tags(home, report)) }
                 }
+                section.tags { h2 { "Tags to cut out" } (runs::tags(home, report)) }
                 footer { p { "Figures are worked out from what was read at the entry; they do not replace a measurement. Local code and licensed practice go before anything on this sheet." } }
                 script { (PreEscaped(SCRIPT)) }
             }
