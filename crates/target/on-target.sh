@@ -38,7 +38,7 @@ M4=thumbv7em-none-eabihf M0=thumbv6m-none-eabi RV=riscv32imac-unknown-none-elf
 targets=("$M4" "$M0" "$RV")
 core_features=("" serde defmt serde,defmt)  # sets of the core's features, each built for each target
 # crates/target's features, one for each calculation; the last only proves, it is larger than the smallest board
-probes=(probe-build probe-level probe-noise probe-dc probe-singles probe-check probe-report probe-locate)
+probes=(probe-build probe-level probe-noise probe-dc probe-singles probe-check probe-report probe-locate probe-plan probe-mend)
 proofs=("${probes[@]}" probe-random)
 bounded=(bench_check bench_locate)  # functions whose stack is bounded
 
@@ -249,7 +249,7 @@ cmd_nopanic() {
     # Whatever is public must be called by a probe; what is for tables alone may panic, while compiling.
     for name in $(grep -rhoE '^ *pub (const )?fn [a-z_0-9]+' "$root/crates/core/src" | sed 's/.* //' | sort -u); do
         case $name in constant | flat | table) continue ;; esac
-        grep -qw "$name" "$here"/src/{faults,home,random,singles,sums,work}.rs "$here/src/bin/probe.rs" || missing+=("$name")
+        grep -qw "$name" "$here"/src/{faults,home,random,singles,sums,truck,work}.rs "$here/src/bin/probe.rs" || missing+=("$name")
     done
     [ ${#missing[@]} = 0 ] || die "public, but in no probe: ${missing[*]}"
     for target in "${targets[@]}"; do

@@ -20,6 +20,7 @@ pub mod stack;
 #[cfg(target_os = "none")]
 mod start;
 pub mod sums;
+pub mod truck;
 pub mod work;
 
 /// Makes `fn() -> i32` the whole program; its result is the exit code, a panic's is 101.

@@ -6,8 +6,8 @@
 //! - Bags of parts come by number of amplifiers and cost; the first with a good plan has the best.
 //! - What an outlet sees depends on the parts between the entry and it. An outlet that fails on its own at the end of
 //!   some way (no other outlet there) fails in every home with that way in it.
-//! - A part with nothing but terminators behind it changes no figure. It can only keep direct current from a terminator,
-//!   for which one part does that hangs on a way that passes it and passes none itself.
+//! - A part with nothing but terminators behind it changes no figure, unless direct current comes to it: then it may keep
+//!   that from a terminator, or be an amplifier that takes it so that an inserter may stand before some outlet.
 
 mod bags;
 mod candidate;
@@ -217,19 +217,13 @@ fn alone(need: &Need, way: &Way) -> Candidate {
     tree
 }
 
-/// Whether a part without a run behind it stands where it can't keep direct current from a terminator.
+/// Whether a part without a run behind it hangs where no direct current comes to it.
 fn has_dead_weight(need: &Need, tree: &Candidate, feeds_back: bool) -> bool {
-    let part = |node: usize| match tree.nodes[node].fill {
-        Fill::Part(item) => need.items[item].part(),
-        _ => None,
+    let is_fed = |node: &Node| {
+        let Some((owner, way)) = node.at else { return false };
+        let Fill::Part(item) = tree.nodes[owner].fill else { return false };
+        feeds_back && need.items[item].part().expect("a part").ways[way].ohms.is_some()
     };
-    (0..tree.nodes.len()).any(|number| {
-        let Some(dead) = part(number).filter(|_| !tree.leads_to_a_run(number)) else { return false };
-        let blocks = dead.amplifier.is_none() && dead.ways.iter().all(|way| way.ohms.is_none());
-        let fed = tree.nodes[number].at.is_some_and(|(owner, way)| {
-            let owner = part(owner).expect("a part");
-            owner.ways[way].ohms.is_some()
-        });
-        !(feeds_back && blocks && fed)
-    })
+    let nodes = tree.nodes.iter().enumerate().filter(|(_, node)| matches!(node.fill, Fill::Part(_)));
+    { nodes }.any(|(number, node)| !is_fed(node) && !tree.leads_to_a_run(number))
 }

@@ -95,6 +95,8 @@ pub trait Build<'s> {
     /// # Errors
     /// As [`Workspace::check_margins`].
     fn check(&mut self) -> Result<Report<'_, 's>, Error>;
+    /// Of how many outlets [`pairs`](Self::pairs) can be known.
+    fn pair_room(&self) -> usize;
     /// What each outlet would hear of a modem at each other, in dBmV, and the loss of the link between them, in dB: one
     /// row for each outlet. What is not limited is infinitely little. [`None`] where there is no room to know.
     ///
@@ -154,6 +156,10 @@ impl<
 
     fn check(&mut self) -> Result<Report<'_, 's>, Error> {
         self.room.check_margins(&self.home.tree(), &mut self.margins)
+    }
+
+    fn pair_room(&self) -> usize {
+        OUTLETS.min(PAIRS.isqrt())
     }
 
     fn pairs(&mut self) -> Result<Option<&[[f32; 2]]>, Error> {

@@ -131,7 +131,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Option<Option<(Feeding, u16, u32)>> {
         let Some(digit) = digit.checked_sub(1).map(|digit| digit as usize) else { return Some(None) };
         let count = supplies(task.stock).count();
-        let (supply, place) = (digit % count, digit / count);
+        let (supply, place) = (digit.checked_rem(count)?, digit.checked_div(count)?);
         let (supply, item) = supplies(task.stock).nth(supply)?;
         if others.iter().filter(|(other, _)| other.supply == supply).count() >= usize::from(item.count) {
             return None;
@@ -143,8 +143,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return stands.then_some(Some((Feeding { supply, socket: Socket::Panel(amplifier) }, NONE, item.cost)));
         };
         let outlets = task.need.outlets.len();
-        let (outlet, rest) = (place % outlets, place / outlets);
-        let (way, inserter) = (rest % ways.slots.len(), rest / ways.slots.len());
+        let (outlet, rest) = (place.checked_rem(outlets)?, place.checked_div(outlets)?);
+        let (way, inserter) = (rest.checked_rem(ways.slots.len())?, rest.checked_div(ways.slots.len())?);
         let inserter = self.menu.kinds.iter().filter(|kind| kind.is_inserter).nth(inserter)?;
         let wanted = task.need.outlets.get(outlet)?;
         let is_host = |outlet: usize| {

@@ -47,7 +47,7 @@ impl<const OUTLETS: usize, const ROWS: usize> Cache<OUTLETS, ROWS> {
     ) -> Result<Row<OUTLETS>, Error> {
         // The Fibonacci multiplier spreads keys that differ in few bits.
         let folded = (key as u64 ^ (key >> 64) as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 32;
-        let place = (folded as usize) % ROWS.max(1);
+        let place = (folded as usize).checked_rem(ROWS).unwrap_or(0);
         let Some((known, row)) = self.rows.get_mut(place) else {
             let mut row = [0.0; OUTLETS];
             work(&mut row)?;

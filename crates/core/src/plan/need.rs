@@ -14,7 +14,9 @@ pub struct Run<'s> {
 }
 
 impl<'s> Run<'s> {
-    pub(crate) const fn part(&self) -> Part<'s> {
+    /// As a part.
+    #[must_use]
+    pub const fn part(&self) -> Part<'s> {
         Part::Cable { spec: self.spec, length: self.length, place: self.place }
     }
 }

@@ -25,6 +25,7 @@ struct Link {
     /// What arrives behind it.
     shares: Shares,
     is_amplified: bool,
+    is_amplifier: bool,
     /// The kind and way that are tried next behind it.
     next: (u8, u8),
 }
@@ -84,7 +85,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let amplifiers =
             links.iter().filter(|link| self.menu.kinds.get(usize::from(link.kind)).is_some_and(|k| k.is_amplifier));
         let too_many = kind.is_amplifier && amplifiers.count() >= usize::from(self.amplifiers);
-        if kind.is_inserter
+        // Of parts that commute one order is tried; behind an amplifier every order begins anew.
+        let is_out_of_order = !kind.is_amplifier
+            && links.last().is_some_and(|last| !last.is_amplifier && (last.kind, last.way) > (number, way));
+        if is_out_of_order
+            || kind.is_inserter
             || is_second
             || too_many
             || used >= usize::from(kind.count)
@@ -96,9 +101,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         for (share, leg) in shares.iter_mut().zip(self.menu.shares(kind, way)) {
             *share *= leg;
         }
-        // Behind an amplifier every order begins anew.
-        let next = if kind.is_amplifier { (0, 0) } else { (number, way) };
-        Some(Link { kind: number, way, shares, is_amplified, next })
+        Some(Link { kind: number, way, shares, is_amplified, is_amplifier: kind.is_amplifier, next: (0, 0) })
     }
 
     /// Whether some outlet that is not served yet could bear what is lost so far.

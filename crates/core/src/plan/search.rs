@@ -60,6 +60,8 @@ pub(super) struct Slot {
     is_chosen: bool,
     /// The ways out of its part at which some outlet keeps the margin, one bit each.
     live_ways: u32,
+    /// The outlets that would keep the margin right here, one bit each.
+    served: u64,
     so_far: SoFar,
 }
 
@@ -137,6 +139,8 @@ pub(super) struct Search<
     pub(super) runs: [(f32, f32); OUTLETS],
     /// What passes between the ways out of the tree at hand.
     pub(super) passes: Passes<NODES>,
+    /// The outlets that hear no neighbour's modem too well, wherever they stand; one bit each.
+    quiet: u64,
     /// What each outlet may hear of another's modem, in dBmV.
     pub(super) neighbour_limits: [f32; OUTLETS],
     needed: Shares,
@@ -179,6 +183,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             needs: [[0.0; COLUMNS]; OUTLETS],
             runs: [(0.0, 0.0); OUTLETS],
             passes: [[[0.0; 2]; NODES]; NODES],
+            quiet: 0,
             neighbour_limits: [0.0; OUTLETS],
             needed: [0.0; COLUMNS],
             growth: [1.0; COLUMNS],
@@ -216,6 +221,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.stopped = false;
         self.cramped = false;
         self.read_needs(task)?;
+        self.read_quiet(task);
         self.amplified = self.menu.most_amplified();
         self.cheapest = self.price(1);
         self.freshest = self.price(0);
@@ -226,6 +232,25 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let supply = supplies(task.stock).map(|(_, item)| item.cost).min().unwrap_or(u32::MAX);
         self.power_cost = if task.rules == Rules::Nothing { 0 } else { supply.saturating_add(inserter) };
         Ok(())
+    }
+
+    /// Which outlets no neighbour's modem and no link of the home network can trouble: those that hear anything, or for
+    /// which there is no other modem, and that belong to no network.
+    fn read_quiet<'s, B: Build<'s>, F>(&mut self, task: &Task<'_, '_, 's, B, F>) {
+        self.quiet = 0;
+        let modems = |but: usize| {
+            let others = task.need.outlets.iter().enumerate().filter(move |(index, _)| *index != but);
+            others.filter(|(_, wanted)| wanted.outlet.device.is_modem()).count()
+        };
+        let is_silent = task.bench.tree().entry.transmit.is_none();
+        for (index, wanted) in task.need.outlets.iter().enumerate().take(64) {
+            let limit = self.neighbour_limits.get(index).copied().unwrap_or(0.0);
+            let target = task.bench.tree().target(wanted.outlet.device).neighbour;
+            let deaf = limit == f32::INFINITY && target.is_none();
+            if (deaf || is_silent || modems(index) == 0) && !(wanted.member && task.need.network.is_some()) {
+                self.quiet |= 1 << index;
+            }
+        }
     }
 
     /// What each outlet needs of what comes in at the panel.
@@ -304,6 +329,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         }
         let missing = task.need.outlets.len().saturating_sub(1);
         let Some(mut limit) = self.least_cost(0, 0, missing, 0, false) else { return Ok(()) };
+        let (least, mut passes) = (limit, 0_u32);
         while self.best.is_none() && !self.stopped {
             self.limit = limit;
             self.beyond = u32::MAX;
@@ -312,8 +338,15 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             if self.beyond == u32::MAX {
                 break;
             }
-            // The next cost and no further: overshooting costs far more than looking again at what is below.
-            limit = self.beyond;
+            passes += 1;
+            // The next cost and no further: overshooting costs far more than looking again at what is below. But where
+            // there seems to be no plan at all, each cost is not worth a pass of its own.
+            let stride = match passes {
+                0..32 => 0,
+                32..64 => (limit - least) / 16,
+                _ => (limit - least) / 4,
+            };
+            limit = self.beyond.max(limit.saturating_add(stride));
         }
         let Some(best) = &self.best else { return Ok(()) };
         if self.stopped || task.rules == Rules::Nothing {
@@ -402,6 +435,9 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
                 Step::Next(owner, way, so_far) => {
                     self.mark(at, choice);
                     self.push(owner, way, so_far);
+                    if !self.has_place_for_all(task) {
+                        self.slots.truncate(at + 1);
+                    }
                 }
                 Step::Whole(cost) => self.judge(task, cost)?,
             }
@@ -421,7 +457,18 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
     fn push(&mut self, owner: u16, way: u8, so_far: SoFar) {
         let twin = self.twin(owner, way);
-        let slot = Slot { owner, way, twin, differs: NONE, choice: 0, next: 0, is_chosen: false, live_ways: 0, so_far };
+        let slot = Slot {
+            owner,
+            way,
+            twin,
+            differs: NONE,
+            choice: 0,
+            next: 0,
+            is_chosen: false,
+            live_ways: 0,
+            served: 0,
+            so_far,
+        };
         self.cramped |= self.slots.push(slot).is_err();
     }
 
@@ -506,7 +553,13 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
                 *closed += min(share / growth, most);
             }
         }
+        if let Some(slot) = self.slots.get_mut(at) {
+            slot.served = served(&row, task.need.outlets.len(), self.least);
+        }
         let next = self.after(slot.owner, slot.way);
+        if self.is_idle(task, slot.owner, next) {
+            return Ok(Step::Cut);
+        }
         if !self.may_go_on(task, &so_far, next.is_none()) || !self.may_be_powered(task) {
             return Ok(Step::Cut);
         }
@@ -558,6 +611,10 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let hopeful = SoFar { pending_live: so_far.pending_live + u16::from(kind.ways), ..so_far };
         if !self.may_go_on(task, &hopeful, false) {
             return Ok(Step::Cut);
+        }
+        let here = self.best_row(task, at, None)?;
+        if let Some(slot) = self.slots.get_mut(at) {
+            slot.served = served(&here, task.need.outlets.len(), self.least);
         }
         let mut live_ways = 0_u32;
         for way in 0..kind.ways {
@@ -612,6 +669,94 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             }
             (owner, way) = (slot.owner, slot.way);
         }
+    }
+
+    /// Whether a part whose ways out are all closed now might as well not be there: nobody stands behind it, or one
+    /// outlet that would do just as well in its place. Then the same tree without it is good too, and cheaper. Where DC
+    /// may come from an outlet a part may be there to block it, and where a neighbour's modem may be heard, to weaken
+    /// that; such parts stay.
+    fn is_idle<'s, B: Build<'s>, F>(
+        &self,
+        task: &Task<'_, '_, 's, B, F>,
+        mut owner: u16,
+        next: Option<(u16, u8)>,
+    ) -> bool {
+        if task.rules == Rules::Nothing || (self.amplifiers > 0 && self.may_host_any(task)) {
+            return false;
+        }
+        // Every part from the closed way up to the one that the next way belongs to is whole now.
+        while let Some(part) = self.slots.get(owner as usize) {
+            if next.is_some_and(|(next, _)| next == owner) {
+                return false;
+            }
+            let behind = self.slots.get(owner as usize + 1..).unwrap_or_default();
+            let has_amplifier = || {
+                self.slots
+                    .iter()
+                    .skip(owner as usize)
+                    .any(|slot| self.kind_of(slot).is_some_and(|kind| kind.is_amplifier || kind.is_mirror))
+            };
+            let live = behind.iter().filter(|slot| slot.choice == 0).fold(0, |live, slot| live | slot.served);
+            let is_free = self.by_margin && self.kind_of(part).is_none_or(|kind| kind.cost == 0);
+            // At most one outlet can stand behind it, and that could stand here.
+            let is_idle = live & live.wrapping_sub(1) == 0 && live & !(part.served & self.quiet) == 0;
+            if is_idle && !is_free && !has_amplifier() {
+                return true;
+            }
+            owner = part.owner;
+        }
+        false
+    }
+
+    /// Whether every outlet finds a way out: one that is closed and would do, or one that is open still and at which
+    /// enough arrives. While amplifiers are to come, more may arrive.
+    fn has_place_for_all<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
+        let Some(last) = self.slots.last() else { return true };
+        if last.so_far.amplifiers < self.amplifiers {
+            return true;
+        }
+        let outlets = task.need.outlets.len();
+        let closed = self.slots.iter().filter(|slot| slot.choice == 0);
+        let mut left = !closed.fold(0, |served, slot| served | slot.served);
+        let mut find = |share: &Shares| {
+            for (index, needs) in self.needs.iter().enumerate().take(outlets.min(64)) {
+                let arrives = share.iter().zip(needs).zip(self.growth);
+                let is_enough = || {
+                    arrives
+                        .into_iter()
+                        .all(|((share, need), growth)| !is_below(*share, need * growth * (1.0 - ROUNDING)))
+                };
+                if (left >> index) & 1 == 1 && is_enough() {
+                    left &= !(1 << index);
+                }
+            }
+            left
+        };
+        let all = u64::MAX >> (64 - outlets.clamp(1, 64));
+        if find(&last.so_far.share) & all == 0 {
+            return true;
+        }
+        // The ways out that come after the last slot: those behind it of its own part, and of every part above.
+        let (mut owner, mut way) = (last.owner, last.way);
+        while let Some(slot) = self.slots.get(owner as usize) {
+            let Some(kind) = self.kind_of(slot) else { break };
+            for next in way + 1..kind.ways {
+                let mut share = slot.so_far.share;
+                for (share, leg) in share.iter_mut().zip(self.menu.shares(kind, next)) {
+                    *share *= leg;
+                }
+                if find(&share) & all == 0 {
+                    return true;
+                }
+            }
+            (owner, way) = (slot.owner, slot.way);
+        }
+        false
+    }
+
+    /// Whether a supply may stand at some outlet.
+    fn may_host_any<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
+        task.need.outlets.iter().any(|wanted| wanted.mains) && self.menu.kinds.iter().any(|kind| kind.is_inserter)
     }
 
     /// Whether something good may come of a tree.
@@ -734,4 +879,13 @@ fn run_losses(need: &Need<'_, '_>, tree: &Tree<'_, '_>, from: PortId, to: PortId
         least = min(lost(network.band.low.mhz())?, lost(network.band.high.mhz())?);
     }
     Ok((most, least))
+}
+
+/// The outlets that keep a margin, one bit each; past the 64th none, which is never cut.
+fn served(row: &[f32], outlets: usize, least: f32) -> u64 {
+    let mut served = 0;
+    for (index, margin) in row.iter().enumerate().take(outlets.min(64)) {
+        served |= u64::from(*margin >= least) << index;
+    }
+    served
 }

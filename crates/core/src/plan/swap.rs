@@ -34,15 +34,16 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         feedings: &[(Feeding, u16)],
     ) -> Result<(), Error> {
         let count = task.need.outlets.len();
-        if !self.build_bare(task, ways)? {
-            return Ok(());
-        }
         // What passes between two ways out is copied, since the bench is needed for candidates.
         for cell in self.passes.iter_mut().flatten() {
             *cell = [f32::NEG_INFINITY; 2];
         }
-        if let Some(pairs) = task.bench.pairs()? {
-            for (row, known) in self.passes.iter_mut().zip(pairs.chunks(ways.slots.len().max(1))) {
+        let count_ways = ways.slots.len();
+        if task.bench.pair_room() >= count_ways
+            && self.build_bare(task, ways).is_ok()
+            && let Some(pairs) = task.bench.pairs()?
+        {
+            for (row, known) in self.passes.iter_mut().zip(pairs.chunks(count_ways.max(1))) {
                 for (cell, pair) in row.iter_mut().zip(known) {
                     *cell = *pair;
                 }
@@ -142,20 +143,22 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         !(wanted.member && second.member && loss + linked + second_linked > most - self.least + ROUNDING)
     }
 
-    /// Builds the tree with a modem right at every way out at which an outlet can stand; false where there is no room.
+    /// Builds the tree with a modem right at every way out at which an outlet can stand.
+    ///
+    /// # Errors
+    /// [`Error::Full`] where there is no room for so many.
     fn build_bare<'s, B: Build<'s>, F>(
         &mut self,
         task: &mut Task<'_, '_, 's, B, F>,
         ways: &Ways<OUTLETS, NODES>,
-    ) -> Result<bool, Error> {
+    ) -> Result<(), Error> {
         let mut design: Design<NODES> = Design::new();
         for slot in &self.slots {
             let fill = self.kind_of(slot).map_or(Fill::Closed, |kind| Fill::Part(kind.item));
             let _ = design.nodes.push(Node { fill, owner: slot.owner, way: slot.way });
         }
         let bare = Need { outlets: &[], ..*task.need };
-        design.build_bare(&bare, task.stock, task.bench, &ways.slots)?;
-        Ok(true)
+        design.build_bare(&bare, task.stock, task.bench, &ways.slots)
     }
 
     /// Has a whole assignment checked; true where no other need be tried.

@@ -12,7 +12,7 @@ use core::hint::black_box;
 
 use legwork_target as _; // the start code
 #[allow(unused_imports, reason = "each probe calls some of them")]
-use legwork_target::{faults, home, random, singles, sums::Sums};
+use legwork_target::{faults, home, random, singles, sums::Sums, truck};
 
 #[cfg(target_os = "none")]
 #[panic_handler]
@@ -68,6 +68,30 @@ fn run() {
         if let Ok(diagnosis) = black_box(finder).locate(&tree, &readings, black_box(legwork::Db::constant(0.5))) {
             let _ = black_box((diagnosis.best().parts().next(), diagnosis.next_reading()));
         }
+    }
+    // What to take from the truck, and what to change.
+    #[cfg(feature = "probe-plan")]
+    if let Ok((mut table, small, _)) = truck::rooms() {
+        let outcome = truck::plan(black_box(&mut table), black_box(small));
+        if let Ok(legwork::plan::Outcome::Found(plan)) = &outcome {
+            let built =
+                plan.build(&truck::need(), black_box(&truck::STOCK), &mut table, |origin| _ = black_box(origin));
+            let _ = black_box((built, plan.supplies().next()));
+        }
+        let closest = small.closest(&truck::need(), black_box(&truck::STOCK), &mut table, |_| black_box(true));
+        let _ = black_box((outcome, closest));
+    }
+    #[cfg(feature = "probe-mend")]
+    if let (Ok((mut table, _, handy)), Ok(home)) = (truck::rooms(), truck::failing()) {
+        let tree = black_box(&home).tree();
+        let found = truck::mend(black_box(&mut table), black_box(handy), black_box(&home));
+        if let Ok(Some(mended)) = &found {
+            let _ = black_box(mended.changes::<16, 4>(&tree, &truck::STOCK));
+            let _ = black_box(mended.build::<16, 4>(&tree, &truck::STOCK, 1, &mut table, |part, from| {
+                _ = black_box((part, from));
+            }));
+        }
+        let _ = black_box((found, handy.was_stopped(), legwork::mend::Mended::nothing()));
     }
     // Also read every figure of the report, and put the findings in words.
     #[cfg(feature = "probe-report")]
