@@ -154,6 +154,9 @@ fn cautions_stand_only_where_their_condition_holds() {
         assert_eq!(barn.contains(words), in_barn, "barn: {words}");
         assert_eq!(long_run.contains(words), in_long_run, "long run: {words}");
     }
+    let met = fs::read_to_string(here().join("data/findings/two-supplies.toml")).expect("a file of the tests");
+    let met = with("two-supplies.toml", met.as_bytes(), |Checked { home, report }| legwork_draw::sheet(home, report));
+    assert!(met.contains("DC on these ports"), "where two supplies meet there is DC, though no figures");
     assert!(sheet("terrace-open-network.toml", &as_shipped).contains("reaches the neighbours"));
 }
 
@@ -233,4 +236,15 @@ fn the_commands_write_where_they_are_told_and_never_over_a_file() {
         assert_eq!(printed.stdout, written, "{command}: - is standard output");
     }
     fs::remove_dir_all(&folder).expect("it was this test's own");
+}
+
+#[test]
+fn the_tree_on_the_command_line_keeps_the_exit_code_of_the_verdict() {
+    for (name, code, holds) in
+        [("barn-fed-over-coax.toml", 0, "DC 15.7 V"), ("boathouse-long-run.toml", 1, "! FAIL low")]
+    {
+        let said = run(&[Path::new("check"), &examples().join(name), Path::new("--tree")]);
+        assert_eq!(said.status.code(), Some(code), "{name}");
+        assert!(String::from_utf8_lossy(&said.stdout).contains(holds), "{name}");
+    }
 }

@@ -1,6 +1,6 @@
 //! What can hurt or be broken, said above the step it belongs to, only where it holds.
 
-use legwork::{Device, Occupant, Part, Place, Report};
+use legwork::{Code, Device, Occupant, Part, Place, Report};
 use legwork_file::Home;
 use maud::{Markup, html};
 
@@ -29,7 +29,9 @@ impl Cautions {
             bonded_ahead: tree.entry.bonded,
             bond: tree.parts().any(|(_, part)| matches!(part, Part::Bond(..))),
             outdoor: cable(&|place| place == Place::Outdoor),
-            dc: report.dc().next().is_some(),
+            // Where two supplies meet, no figures are worked out, but the DC is there.
+            dc: report.dc().next().is_some()
+                || report.findings().iter().any(|finding| finding.code == Code::TwoSupplies),
             supply: !tree.supplies().is_empty(),
             phone: tree.outlets().iter().any(|outlet| outlet.device == Device::VoiceModem || outlet.lifeline),
             open: ports(home).any(|port| {
@@ -38,6 +40,11 @@ impl Cautions {
             network: tree.home_network.is_some(),
             cable: cable(&|_| true),
         }
+    }
+
+    /// Whether there is DC on the coax.
+    pub(super) const fn has_dc(&self) -> bool {
+        self.dc
     }
 
     /// The steps of the work, with what to heed before each.
@@ -108,7 +115,7 @@ impl Cautions {
     /// Above the table of levels.
     pub(super) fn levels(&self) -> Markup {
         html! {
-            @if self.dc { p.caution { b { "Caution" } " Ports marked DC carry it: no meter there without a DC block." } }
+            @if self.dc { p.caution { b { "Caution" } " There is DC on this coax: no meter on a port that carries it without a DC block." } }
         }
     }
 }

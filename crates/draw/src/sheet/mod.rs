@@ -47,7 +47,7 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
                     section { h2 { "Parts to take" } (parts(home)) }
                     section { h2 { "Cut lengths" } (runs::lengths(home)) }
                     section { h2 { "At the work" } (steps(&cautions)) }
-                    @if report.dc().next().is_some() || report.feeds().next().is_some() {
+                    @if cautions.has_dc() {
                         section.power { h2 { "DC" } (cautions.dc()) (expected::dc(home, report)) }
                     }
                     section.bonding { h2 { "Bonding" } (cautions.bonding()) (expected::bonding(home)) }
