@@ -51,17 +51,19 @@ Example:
   printf 'at,mhz,dbmv\\nroom 1,57,4\\n' | tee may.csv | legwork compare home.toml - may.csv"
     )]
     Compare(Compare),
-    /// Draw a home: its tree with levels, as an SVG
+    /// Draw a home as an SVG: parts, lengths, levels, DC, and what is wrong where it is
     #[command(after_help = "Example:
   legwork draw home.toml --out home.svg")]
     Draw(Picture),
-    /// Plot levels over frequency at every outlet, as an SVG
+    /// Plot levels over frequency at every outlet as an SVG, between limits and extremes
     #[command(after_help = "Example:
   legwork plot home.toml --out levels.svg")]
     Plot(Picture),
-    /// Write the job sheet, for paper and phone, as one HTML file
-    #[command(after_help = "Example:
-  legwork sheet home.toml --out sheet.html")]
+    /// Write the job sheet, for paper and phone: drawing, parts, tags, what to read, cautions
+    #[command(after_help = "On a phone the blanks take readings and save them as the file that locate reads.
+
+Example:
+  legwork sheet home.toml --out job.html")]
     Sheet(Picture),
     /// Write a commented premises file to start from
     #[command(after_help = "Example:
@@ -90,6 +92,9 @@ pub(crate) struct Check {
     /// Write the report as JSON, one line a file
     #[arg(long)]
     pub(crate) json: bool,
+    /// Show the tree with its levels as text
+    #[arg(long, conflicts_with_all = ["json", "lines"])]
+    pub(crate) tree: bool,
     /// Exit with 1 where something is marginal too
     #[arg(long)]
     pub(crate) strict: bool,
@@ -119,7 +124,7 @@ pub(crate) struct Plan {
     #[arg(value_name = "NEED")]
     pub(crate) need: String,
     /// Stop after so many seconds with the best so far
-    #[arg(long, value_name = "N", default_value = "30", value_parser = seconds)]
+    #[arg(long, value_name = "N", default_value = "60", value_parser = seconds)]
     pub(crate) seconds: Duration,
     /// Write the plan as a premises file
     #[arg(long, value_name = "FILE")]

@@ -1,6 +1,6 @@
-//! `legwork draw`, `plot` and `sheet`: a home in, a file to look at out.
+//! `legwork draw`, `plot` and `sheet`: a home to look at.
 
-use std::io::{self, Write};
+use std::io::{self, Write as _};
 
 use legwork::Report;
 use legwork_file::{Checker, Home, Source};
@@ -8,17 +8,19 @@ use legwork_file::{Checker, Home, Source};
 use crate::args::Picture;
 use crate::{Failure, Outcome, input, output};
 
-/// Draws one home, whatever its verdict.
+/// Makes one picture of a home and writes it. The verdict is in the picture, not in the exit code.
 pub(crate) fn run(
     options: &Picture,
-    draw: impl FnOnce(&Home<'_>, &Report<'_, '_>) -> String,
+    picture: impl Fn(&Home<'_>, &Report<'_, '_>) -> String,
 ) -> Result<Outcome, Failure> {
     output::may_write(&options.out, options.force)?;
     let bytes = input::read(&options.file)?;
     let source = Source::new(&options.file, &bytes)?;
     let mut checker = Checker::new();
     let checked = checker.check(&source, None)?;
-    output::write(&options.out, draw(&checked.home, &checked.report).as_bytes(), options.force)?;
+    let mut picture = picture(&checked.home, &checked.report);
+    picture.push('\n');
+    output::write(&options.out, picture.as_bytes(), options.force)?;
     io::stdout().flush()?;
     Ok(Outcome::Done)
 }

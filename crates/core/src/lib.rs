@@ -39,7 +39,7 @@
 //! # Where to begin
 //!
 //! - [`Premises`] builds a home, [`Workspace::check`] checks it, [`Report`] is what came out.
-//! - [`Tree::level_at`] is the level at one place and frequency, without a check.
+//! - [`Tree::level_at`] and [`Tree::transmit_at`] are the levels at one place and frequency, without a check.
 //! - [`Locator::locate`] says which part has more loss than it should, by what was read, and where to read next.
 //! - [`quick`] is what a technician works out ten times a day, without a home.
 //! - [`tables`] is what is built in, each number with its source.

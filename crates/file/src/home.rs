@@ -16,6 +16,8 @@ pub struct Home<'b> {
 #[derive(Clone, Debug, Default)]
 pub struct Names<'b> {
     pub(crate) parts: Vec<&'b str>,
+    /// What the parts are, by the names of their specs; a pad's is its value. Empty where nothing was read.
+    pub(crate) specs: Vec<&'b str>,
     pub(crate) outlets: Vec<&'b str>,
     pub(crate) supplies: Vec<&'b str>,
     pub(crate) feet: bool,
@@ -63,6 +65,12 @@ impl<'b> Home<'b> {
     #[must_use]
     pub fn part(&self, part: PartId) -> &'b str {
         self.names.parts.get(part.index()).copied().unwrap_or("")
+    }
+
+    /// The name of a part's spec, as `series-6`; a pad's value, as `6 dB`.
+    #[must_use]
+    pub fn spec(&self, part: PartId) -> &'b str {
+        self.names.specs.get(part.index()).copied().unwrap_or("")
     }
 
     /// The id of a supply.

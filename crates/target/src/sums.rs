@@ -102,6 +102,13 @@ impl Sums {
                         Err(_) => single.byte(0),
                     }
                     single.either(report.tree().level_at(outlet.port(), frequency, Case::Least).map(Level::dbmv));
+                    match report.tree().transmits_at(outlet.port(), frequency) {
+                        Ok(Some(figure)) => single.figures(&[figure]),
+                        _ => single.byte(0),
+                    }
+                    if let Ok(sends) = report.tree().transmit_at(outlet.port(), frequency, Case::Most) {
+                        single.maybe(sends.map(Level::dbmv));
+                    }
                 }
             }
         }

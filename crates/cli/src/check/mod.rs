@@ -11,7 +11,7 @@ use legwork::Verdict;
 use legwork_file::{Checker, Source, write_json};
 
 use crate::args::Check;
-use crate::{Failure, Outcome, input};
+use crate::{Failure, Outcome, input, screen};
 
 /// Checks every file, or every line.
 pub(crate) fn run(options: &Check) -> Result<Outcome, Failure> {
@@ -46,6 +46,11 @@ pub(crate) fn run(options: &Check) -> Result<Outcome, Failure> {
         } else {
             if index > 0 {
                 out.push(b'\n');
+            }
+            if options.tree {
+                let width = usize::from(screen::width());
+                out.extend_from_slice(legwork_draw::tree(&checked.home, &checked.report, width).as_bytes());
+                continue;
             }
             human::write(&mut out, &checked.home, &checked.report, name);
         }

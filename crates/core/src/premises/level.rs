@@ -1,4 +1,4 @@
-//! The forward level at one port and one frequency, by a walk up to the entry.
+//! The level at one port and one frequency, in either direction, by a walk up to the entry.
 //!
 //! A whole check works out many frequencies at many places side by side and needs room for it. A
 //! meter that asks about one place needs none: it adds up what the parts on one way lose.
@@ -7,7 +7,7 @@ use super::tree::Tree;
 use crate::curve::Between;
 use crate::math::max;
 use crate::parts::{PortLoss, Slope};
-use crate::{Case, Curve, Error, Figure, Frequency, Level, PortId};
+use crate::{Amplifier, Case, Curve, Error, Figure, Frequency, Level, PortId};
 
 impl Tree<'_, '_> {
     /// The level of a carrier at a port in one case: what the entry's readings say at that frequency, less
@@ -37,14 +37,60 @@ impl Tree<'_, '_> {
     /// # Errors
     /// [`Error::NoSuch`] port, [`Error::DcOnly`] where no signal goes there.
     pub fn level_at(&self, port: PortId, frequency: Frequency, case: Case) -> Result<Level, Error> {
+        let lost = self.lost(port, frequency, case, |spec| Some(spec.gain.at(frequency)))?;
+        let read = self.entry.forward.at(frequency.mhz(), Between::SquareRoot);
+        let level = read - case.sign() * self.entry.spread;
+        Ok(Level::unchecked(level - lost.unwrap_or(0.0)))
+    }
+
+    /// What a modem at a port has to send on one channel, in one case, to be heard at the entry: what one sends right
+    /// there, plus what every part on the way loses, less what amplifiers gain on the way back. [`None`] where an
+    /// amplifier without a return path stands on the way, or nothing was read at the entry.
+    ///
+    /// ```
+    /// use legwork::{Block, Case, Db, Entry, Frequency, Part, Point, Points, PortId, Premises, Service, Split, Way};
+    ///
+    /// let mhz = Frequency::constant;
+    /// let blocks = [Block::new(mhz(57.0), mhz(861.0), mhz(6.0), Db::ZERO)?];
+    /// let service = Service::new(Split { return_top: mhz(42.0), forward_bottom: mhz(54.0) }, &blocks)?;
+    /// let readings = [Point::constant(57.0, 12.0), Point::constant(861.0, 7.0)];
+    /// let sent = [Point::constant(12.0, 37.0), Point::constant(36.0, 38.0)];
+    /// let entry = Entry { transmit: Some(Points::new(&sent)?), ..Entry::new(Points::new(&readings)?)? };
+    /// let mut home = Premises::<8, 16, 4, 1>::new(service, entry);
+    /// let pad = home.add(PortId::ENTRY, Part::Pad(Db::constant(3.0)))?;
+    /// let pad = home.port(pad, Way::Only)?;
+    ///
+    /// let level = home.tree().transmit_at(pad, mhz(24.0), Case::Nominal)?;
+    /// assert_eq!(level.map(|level| level.dbmv()), Some(40.5));
+    /// # Ok::<(), legwork::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`level_at`](Self::level_at).
+    pub fn transmit_at(&self, port: PortId, frequency: Frequency, case: Case) -> Result<Option<Level>, Error> {
+        let back = |spec: &Amplifier<'_>| spec.return_gain.as_ref().map(|gain| gain.at(frequency));
+        let lost = self.lost(port, frequency, case, back)?;
+        let Some((sent, lost)) = self.entry.transmit.zip(lost) else { return Ok(None) };
+        let sent = sent.at(frequency.mhz(), Between::Linear) + case.sign() * self.entry.spread;
+        Ok(Some(Level::unchecked(sent + lost)))
+    }
+
+    /// What the parts on the way from the entry to a port lose together, in dB; `gain` is an amplifier's from its
+    /// input to an output, in the direction asked for, [`None`] where it has none.
+    fn lost(
+        &self,
+        port: PortId,
+        frequency: Frequency,
+        case: Case,
+        gain: impl Fn(&Amplifier<'_>) -> Option<f32>,
+    ) -> Result<Option<f32>, Error> {
         if !self.ports.get(port.index()).ok_or(Error::NoSuch { what: "port" })?.signal {
             return Err(Error::DcOnly);
         }
-        let read = self.entry.forward.at(frequency.mhz(), Between::SquareRoot);
-        let mut level = read - case.sign() * self.entry.spread;
+        let mut lost = 0.0;
         for (_, placed, through) in self.way_up(port.0) {
             let number = self.ports.get(through as usize).map_or(0, |port| port.number);
-            level -= match placed.part.loss(number) {
+            lost += match placed.part.loss(number) {
                 PortLoss::Fixed(loss) => loss,
                 PortLoss::Run(cable, length, place) => {
                     let spread = 1.0 + case.sign() * cable.spread.percent() * 0.01;
@@ -60,13 +106,15 @@ impl Tree<'_, '_> {
                     }
                 }
                 PortLoss::Amplified => {
-                    placed.part.amplifier().map_or(0.0, |spec| case.sign() * spec.spread.db() - spec.gain.at(frequency))
+                    let Some(spec) = placed.part.amplifier() else { continue };
+                    let Some(gain) = gain(spec) else { return Ok(None) };
+                    case.sign() * spec.spread.db() - gain
                 }
                 // No signal leaves that way, as the port has said above.
                 PortLoss::None => 0.0,
             };
         }
-        Ok(Level::unchecked(level))
+        Ok(Some(lost))
     }
 
     /// The level of a carrier at a port, nominal and at both extremes: [`level_at`](Self::level_at) in all
@@ -80,6 +128,22 @@ impl Tree<'_, '_> {
             *level = self.level_at(port, frequency, case)?.dbmv();
         }
         Ok(Figure::of(&cases))
+    }
+
+    /// What a modem at a port has to send, nominal and at both extremes: [`transmit_at`](Self::transmit_at) in all
+    /// three cases, in dBmV.
+    ///
+    /// # Errors
+    /// As [`level_at`](Self::level_at).
+    pub fn transmits_at(&self, port: PortId, frequency: Frequency) -> Result<Option<Figure>, Error> {
+        let mut cases = [0.0; 3];
+        for (level, case) in cases.iter_mut().zip(Case::ALL) {
+            match self.transmit_at(port, frequency, case)? {
+                Some(sends) => *level = sends.dbmv(),
+                None => return Ok(None),
+            }
+        }
+        Ok(Some(Figure::of(&cases)))
     }
 }
 
@@ -171,6 +235,51 @@ mod tests {
             }
         }
         assert_eq!(figures, 4 * 3);
+    }
+
+    #[test]
+    fn a_transmit_level_is_the_one_that_the_report_states() {
+        const SENT: [Point; 2] = [Point::constant(12.0, 37.0), Point::constant(36.0, 38.5)];
+        static BACK: Amplifier = Amplifier { return_gain: Some(Curve::flat(-1.5)), ..AMPLIFIER };
+        let blocks = blocks();
+        let service = Service::new(
+            Split { return_top: Frequency::constant(42.0), forward_bottom: Frequency::constant(54.0) },
+            &blocks,
+        );
+        let entry = Entry {
+            spread: 0.5,
+            transmit: Some(Points::new(&SENT).unwrap()),
+            ..Entry::new(Points::new(&READ).unwrap()).unwrap()
+        };
+        let mut home = Premises::<12, 24, 6, 1>::new(service.unwrap(), entry);
+        let run = Part::Cable { spec: &CABLE, length: Length::constant(21.5), place: Place::Attic };
+        let run = home.add(PortId::ENTRY, run).unwrap();
+        let split = home.add(home.port(run, Way::Only).unwrap(), Part::Splitter(&SPLITTER)).unwrap();
+        for (leg, spec) in [(1, &BACK), (2, &AMPLIFIER)] {
+            let amplifier = home.add(home.port(split, Way::Output(leg)).unwrap(), Part::Amplifier(spec)).unwrap();
+            for way in [Way::Output(1), Way::Passive] {
+                home.add_outlet(home.port(amplifier, way).unwrap(), Outlet::new(Device::Modem)).unwrap();
+            }
+        }
+        let mut room = Workspace::<24, 12, 60, 2, 60>::new();
+        let report = room.check(&home.tree()).unwrap();
+        let mut figures = 0;
+        for outlet in report.outlets() {
+            let port = home.tree().outlets()[outlet.outlet.index()].port();
+            for (row, mhz) in report.return_frequencies().enumerate() {
+                let got = home.tree().transmits_at(port, Frequency::constant(mhz)).unwrap();
+                let want = outlet.transmit.map(|figures| figures[row]);
+                assert_eq!(got.is_some(), want.is_some());
+                let (Some(got), Some(want)) = (got, want) else { continue };
+                // Losses below 64 dB, added in the other order: an ulp each.
+                for (got, want) in [(got.nominal, want.nominal), (got.low, want.low), (got.high, want.high)] {
+                    assert!((got - want).abs() <= 4.0 * 4e-6, "{mhz} MHz: {got}, not {want}");
+                }
+                figures += 1;
+            }
+        }
+        // The output of the amplifier without a way back has none.
+        assert_eq!(figures, 3 * 2);
     }
 
     #[test]

@@ -95,10 +95,14 @@ impl<'c, 'b, 'r, 'a, const PARTS: usize, const PORTS: usize, const OUTLETS: usiz
             self.terminators(index, part);
         }
         self.members();
+        let spec = |index: &usize| raw.part.get(*index).and_then(|part| part.kind.as_ref());
+        let specs =
+            self.parts.iter().map(|index| spec(index).map_or("", |(_, name)| self.context.keep(name))).collect();
         let ids = &self.ids;
         let named = |ids: &[&'b str], index: usize| ids.get(index).copied().unwrap_or("");
         let names = Names {
             parts: self.parts.iter().map(|index| named(&ids.parts, *index)).collect(),
+            specs,
             // Where nothing is wrong, every outlet and supply hangs somewhere.
             outlets: ids.outlets.clone(),
             supplies: ids.supplies.clone(),

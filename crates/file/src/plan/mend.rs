@@ -164,6 +164,7 @@ impl<'b> Work<'_, 'b> {
         let names = Names {
             parts: parts.iter().map(|(index, _)| named(&ledger.parts, *index)).collect(),
             supplies: supplies.iter().map(|(index, _)| named(&ledger.supplies, *index)).collect(),
+            specs: Vec::new(),
             ..self.home.names.clone()
         };
         Ok((names, parts, supplies))

@@ -1,0 +1,250 @@
+//! Drawings, plots and sheets as files: well-formed, complete, and the same as they were.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+use std::sync::OnceLock;
+
+use legwork::{Part, Verdict};
+use legwork_file::{Checked, Checker, Source, says};
+use roxmltree::Document;
+
+fn here() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn examples() -> PathBuf {
+    here().join("../crates/cli/examples")
+}
+
+/// Does something with a home and its report.
+fn with<T>(name: &str, text: &[u8], work: impl FnOnce(&Checked<'_>) -> T) -> T {
+    let source = Source::new(name, text).unwrap_or_else(|refusal| panic!("{name}: {}", refusal.render(false)));
+    let mut checker = Checker::new();
+    let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{name}: {}", refusal.render(false)));
+    work(&checked)
+}
+
+/// Fifty random homes and one whose names mean harm.
+fn homes() -> impl Iterator<Item = (String, Vec<u8>)> {
+    let random = (0..50).map(|seed| (format!("home {seed}.json"), legwork_tests::home(seed).to_string().into_bytes()));
+    let hostile = fs::read(here().join("data/pictures/hostile.toml")).expect("a file of this test");
+    random.chain([("hostile.toml".to_owned(), hostile)])
+}
+
+/// All text of an XML document, tags' texts one after the other, titles aside.
+fn text_of(document: &Document<'_>) -> Vec<String> {
+    let texts = document.descendants().filter(|node| node.has_tag_name("text") || node.tag_name().name() == "text");
+    texts
+        .map(|node| node.descendants().filter(roxmltree::Node::is_text).filter_map(|node| node.text()).collect())
+        .collect()
+}
+
+#[test]
+fn drawings_are_well_formed_and_hold_every_id_length_level_and_finding() {
+    let (mut ids, mut levels, mut findings) = (0, 0, 0);
+    for (name, text) in homes() {
+        with(&name, &text, |Checked { home, report }| {
+            let svg = legwork_draw::drawing(home, report);
+            let document = Document::parse(&svg).unwrap_or_else(|error| panic!("{name}: {error}"));
+            let texts = text_of(&document);
+            let tree = home.tree();
+            let has = |wanted: &str| texts.iter().any(|text| text == wanted);
+            for (id, part) in tree.parts() {
+                assert!(has(home.part(id)), "{name}: {}", home.part(id));
+                if let Part::Cable { length, .. } = part {
+                    let length = home.length(*length);
+                    assert!(
+                        texts.iter().any(|text| text.split(" \u{b7} ").any(|word| word == length)),
+                        "{name}: {length}"
+                    );
+                }
+                ids += 1;
+                for port in (0..part.ways()).filter_map(|number| tree.way_out(id, number)) {
+                    for mhz in [tree.service.first_carrier(), tree.service.last_carrier()] {
+                        let mhz = legwork::Frequency::new(mhz).expect("a carrier");
+                        let Ok(figure) = tree.levels_at(port, mhz) else { continue };
+                        let text = format!("{:.1}", home.level(figure.nominal).0);
+                        assert!(has(text.strip_prefix("-0.0").map_or(&text, |_| "0.0")), "{name}: {text}");
+                        levels += 1;
+                    }
+                }
+            }
+            for number in 0..tree.outlets().len() {
+                let outlet = tree.outlet_id(number).expect("an outlet");
+                assert!(has(home.outlet(outlet)), "{name}: {}", home.outlet(outlet));
+            }
+            for finding in report.findings().iter().filter(|finding| finding.verdict > Verdict::Pass) {
+                let brief = finding.brief();
+                assert!(texts.iter().any(|text| text.ends_with(brief.as_str())), "{name}: {brief}");
+                findings += 1;
+            }
+        });
+    }
+    assert!(ids > 500 && levels > 1000 && findings > 200, "{ids} ids, {levels} levels, {findings} findings");
+}
+
+#[test]
+fn plots_are_well_formed_and_hold_every_outlet() {
+    let mut outlets = 0;
+    for (name, text) in homes() {
+        with(&name, &text, |Checked { home, report }| {
+            let svg = legwork_draw::plot(home, report);
+            let document = Document::parse(&svg).unwrap_or_else(|error| panic!("{name}: {error}"));
+            let texts = text_of(&document);
+            for outlet in report.outlets() {
+                assert!(texts.iter().any(|text| text == home.outlet(outlet.outlet)), "{name}");
+                outlets += 1;
+            }
+            let curves = document.descendants().filter(|node| node.attribute("class") == Some("curve")).count();
+            let sending =
+                report.outlets().filter(|outlet| outlet.transmit.is_some_and(|rows| !rows.is_empty())).count();
+            assert_eq!(curves, report.outlets().count() + sending, "{name}: a curve for each outlet and direction");
+            for d in document.descendants().filter_map(|node| node.attribute("d")) {
+                assert!(!d.contains("NaN") && !d.contains("inf"), "{name}: {d}");
+            }
+        });
+    }
+    assert!(outlets > 100, "{outlets} outlets");
+}
+
+#[test]
+fn sheets_have_every_section_and_fetch_nothing() {
+    for (name, text) in homes() {
+        with(&name, &text, |Checked { home, report }| {
+            let html = legwork_draw::sheet(home, report);
+            for section in ["Parts to take", "Cut lengths", "Tags to cut out", ">expected", ">read<", "Bonding"] {
+                assert!(html.contains(section), "{name}: {section}");
+            }
+            assert_eq!(html.matches("<script").count(), 1, "{name}");
+            for reference in [" href=", " src=", "url(", "@import"] {
+                let escaped = html.replace("&lt;img src=x", "");
+                assert!(!escaped.contains(reference), "{name}: {reference}");
+            }
+            for finding in report.findings().iter().filter(|finding| finding.verdict > Verdict::Pass) {
+                let says = says(home, report, finding).replace('&', "&amp;").replace('<', "&lt;");
+                let says = says.replace('>', "&gt;").replace('"', "&quot;");
+                assert!(html.contains(&says), "{name}: {says}");
+            }
+        });
+    }
+}
+
+#[test]
+fn cautions_stand_only_where_their_condition_holds() {
+    let sheet = |name: &str, edit: &dyn Fn(String) -> String| {
+        let text = edit(fs::read_to_string(examples().join(name)).expect("an example"));
+        with(name, text.as_bytes(), |Checked { home, report }| legwork_draw::sheet(home, report))
+    };
+    let as_shipped = |text| text;
+    let barn = sheet("barn-fed-over-coax.toml", &as_shipped);
+    let long_run = sheet("boathouse-long-run.toml", &as_shipped);
+    for (words, in_barn, in_long_run) in [
+        ("in a storm", false, true),
+        ("supply is the last to be plugged in", true, false),
+        ("DC on these ports", true, false),
+        ("Phone and alarm drop", true, false),
+        ("Test the shield against ground before", true, false),
+        ("reaches the neighbours", false, false),
+        ("Before you drill", true, true),
+        ("Check for leakage", true, true),
+        ("Do not unplug: feeds the amplifier cupboard", true, false),
+        ("Phone line: ask before disconnecting", true, false),
+    ] {
+        assert_eq!(barn.contains(words), in_barn, "barn: {words}");
+        assert_eq!(long_run.contains(words), in_long_run, "long run: {words}");
+    }
+    let met = fs::read_to_string(here().join("data/findings/two-supplies.toml")).expect("a file of the tests");
+    let met = with("two-supplies.toml", met.as_bytes(), |Checked { home, report }| legwork_draw::sheet(home, report));
+    assert!(met.contains("DC on these ports"), "where two supplies meet there is DC, though no figures");
+    assert!(sheet("terrace-open-network.toml", &as_shipped).contains("reaches the neighbours"));
+}
+
+#[test]
+fn three_drawings_stay_as_they_were() {
+    for name in ["barn-fed-over-coax", "boathouse-long-run", "annex-dc-at-tv"] {
+        let file = format!("{name}.toml");
+        let text = fs::read(examples().join(&file)).expect("an example");
+        let svg = with(&file, &text, |Checked { home, report }| legwork_draw::drawing(home, report)) + "\n";
+        let path = here().join("data/pictures").join(format!("{name}.svg"));
+        if std::env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1") {
+            fs::write(&path, &svg).expect("the snapshot can be written");
+        }
+        let kept = fs::read_to_string(&path).unwrap_or_default();
+        assert!(kept == svg, "{name}.svg has changed: look at it, then run with LEGWORK_BLESS=1");
+    }
+}
+
+#[test]
+fn the_tree_as_text_holds_every_id_and_level() {
+    for (name, text) in homes() {
+        with(&name, &text, |Checked { home, report }| {
+            for width in [40, 80, 120] {
+                let tree = legwork_draw::tree(home, report, width);
+                for (id, _) in home.tree().parts() {
+                    assert!(tree.contains(home.part(id)), "{name}: {}", home.part(id));
+                }
+                let bad = report.findings().iter().filter(|finding| finding.verdict > Verdict::Pass).count();
+                assert_eq!(tree.lines().filter(|line| line.contains("  ! ")).count(), bad, "{name}");
+            }
+        });
+    }
+}
+
+/// The program; the first to ask has it built, as this test was built.
+fn program() -> Command {
+    static PATH: OnceLock<PathBuf> = OnceLock::new();
+    let path = PATH.get_or_init(|| {
+        let this = std::env::current_exe().expect("this test has a path");
+        let target = this.ancestors().nth(3).expect("a target directory");
+        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
+        build.current_release().run().expect("the program builds").path().to_owned()
+    });
+    let mut command = Command::new(path);
+    command.stdin(Stdio::null());
+    command
+}
+
+fn run(arguments: &[&Path]) -> Output {
+    program().args(arguments).output().expect("it starts")
+}
+
+#[test]
+fn the_commands_write_where_they_are_told_and_never_over_a_file() {
+    let folder = std::env::temp_dir().join(format!("legwork-pictures-{}", std::process::id()));
+    fs::create_dir_all(&folder).expect("a folder of this test");
+    let fails = here().join("data/findings/forward-low.toml");
+    let unusable = here().join("data/refused/length-negative.toml");
+    for command in ["draw", "plot", "sheet"] {
+        let out = folder.join(command);
+        let to = |file: &Path, extra: &[&str]| {
+            let mut all = vec![Path::new(command), file, Path::new("--out"), out.as_path()];
+            all.extend(extra.iter().map(Path::new));
+            run(&all)
+        };
+        assert_eq!(to(&unusable, &[]).status.code(), Some(2), "{command}: unusable input");
+        assert!(!out.exists(), "{command}: nothing is written of unusable input");
+        let first = to(&fails, &[]);
+        assert_eq!((first.status.code(), first.stdout.len()), (Some(0), 0), "{command}: 0 whatever the verdict");
+        let written = fs::read(&out).expect("the picture");
+        fs::write(&out, b"mine").expect("it can be written");
+        assert_eq!(to(&fails, &[]).status.code(), Some(2), "{command}: a file is in the way");
+        assert_eq!(fs::read(&out).expect("it is there"), b"mine");
+        assert_eq!(to(&fails, &["--force"]).status.code(), Some(0));
+        assert_eq!(fs::read(&out).expect("it is there"), written);
+        let printed = run(&[Path::new(command), &fails, Path::new("--out"), Path::new("-")]);
+        assert_eq!(printed.stdout, written, "{command}: - is standard output");
+    }
+    fs::remove_dir_all(&folder).expect("it was this test's own");
+}
+
+#[test]
+fn the_tree_on_the_command_line_keeps_the_exit_code_of_the_verdict() {
+    for (name, code, holds) in
+        [("barn-fed-over-coax.toml", 0, "DC 15.7 V"), ("boathouse-long-run.toml", 1, "! FAIL low")]
+    {
+        let said = run(&[Path::new("check"), &examples().join(name), Path::new("--tree")]);
+        assert_eq!(said.status.code(), Some(code), "{name}");
+        assert!(String::from_utf8_lossy(&said.stdout).contains(holds), "{name}");
+    }
+}
