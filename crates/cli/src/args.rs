@@ -29,11 +29,11 @@ pub(crate) enum Command {
     Check(Check),
     /// Find the best set of parts for a home: what to take from the truck, and how to wire it
     #[command(after_help = "Example:
-  legwork new need.toml --need && legwork plan need.toml --out home.toml")]
+  legwork new need.toml --need && legwork plan need.toml --out plan.toml")]
     Plan(Plan),
     /// Find the fewest changes that put a home right
     #[command(after_help = "Example:
-  legwork mend home.toml --stock truck.toml --out mended.toml")]
+  legwork new truck.toml --need && legwork mend home.toml --stock truck.toml --out mended.toml")]
     Mend(Mend),
     /// Find the part with too much loss by what was read, and where to read next
     #[command(

@@ -8,7 +8,6 @@ use legwork_file::{Checker, Home, Source};
 
 use super::checked;
 use super::search::money;
-use super::wiring::wiring;
 use crate::check::table::Table;
 use crate::{Failure, screen};
 
@@ -32,7 +31,8 @@ pub(super) fn plan(planned: &Planned, file: &str) -> Result<String, Failure> {
     let _ = writeln!(out, "  {file}: costs {}, {}; {proof}", money(planned.cost), amplifiers(planned));
     out.push_str(&takes(&planned.parts));
     out.push_str(&checked(&planned.premises, |home, report| {
-        let mut out = format!("\nWiring\n{}", wiring(home));
+        let width = usize::from(screen::width());
+        let mut out = format!("\nWiring\n{}", legwork_draw::tree(home, report, width));
         out.push_str(&power(home, report));
         out.push_str(&margins(home, report));
         out

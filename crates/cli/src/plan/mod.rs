@@ -3,7 +3,6 @@
 mod human;
 mod json;
 mod search;
-mod wiring;
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
