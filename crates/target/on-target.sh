@@ -306,6 +306,10 @@ cmd_bench() {
         program "$target" probe --features "$probe"
         flash=$(($(elf flash "$ELF") - flash))
         echo "CHECK $target ${line/$'\n'/ flash=$flash ram=$(elf ram "$ELF") }"
+        # searches need more RAM than the smallest board has
+        BOARD_RAM=256K KIND=spacious program "$target" truck
+        line=$(roomy "$target" emulate "$target" "$ELF" -icount "shift=$shift" </dev/null) || die "truck on $target: $line"
+        echo "TRUCK $target $line ram=$(elf ram "$ELF")"
     done
 }
 

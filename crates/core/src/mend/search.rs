@@ -4,7 +4,7 @@
 //! What is cut off, and why nothing is lost:
 //!
 //! - Of the changes that set a home right, at least one is where its first fault can be touched; the last one is where
-//!   all that are left can be. Only such are tried (see `touch`).
+//!   all that are left can be. Only such are tried (see `touch`), and before the last one whatever frees a port.
 //! - A set is tried once, not once for each order: what was tried first at some point is not tried again behind what
 //!   comes later there.
 //! - A set that costs more than one that does.
@@ -168,7 +168,9 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Search<'s, NODES, OUTLETS> {
         }
         let touches = |touch: &Touch| level.draft.touches(*touch, edit);
         let first = level.touches.iter().find(|touch| **touch != Touch::Any).or_else(|| level.touches.first());
-        let matters = if is_last { level.touches.iter().all(touches) } else { first.is_none_or(touches) };
+        // What frees a port, or leaves a part with fewer ways in use, may be what lets another change be made.
+        let opens = matches!(edit, Edit::Move { .. } | Edit::Take(_));
+        let matters = if is_last { level.touches.iter().all(touches) } else { opens || first.is_none_or(touches) };
         matters
             && self.levels.iter().all(|level| !level.tried.contains(edit))
             && taken(edit).all(|item| {

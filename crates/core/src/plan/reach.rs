@@ -93,7 +93,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             || is_second
             || too_many
             || used >= usize::from(kind.count)
-            || (kind.is_amplifier && behind_amplified)
+            || (is_amplified && behind_amplified)
         {
             return None;
         }

@@ -10,8 +10,8 @@
 //! - **Loss.** Shares that are left must cover the shares that outlets need (see `menu`).
 //! - **Closed ways** at which no outlet keeps the margin count for nothing.
 //! - **Symmetry.** Of ways that are alike, the later carries no larger tree than the one before it; of parts with one
-//!   way out in a row, which commute, one order is tried. Amplified outputs stand in no row: that is always found fault
-//!   with.
+//!   way out in a row, which commute, one order is tried. Nobody stands behind two amplified outputs: that is
+//!   always found fault with.
 //!
 //! Margins, once a plan of the lowest cost is known: the same search at exactly that cost, and whatever can't come to
 //! more than the best margin so far is cut off.
@@ -81,7 +81,6 @@ struct SoFar {
     live: u16,
     cost: u32,
     amplifiers: u8,
-    is_amplified: bool,
     has_mirror: bool,
     depth: u8,
 }
@@ -403,7 +402,6 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             live: 0,
             cost: 0,
             amplifiers: 0,
-            is_amplified: false,
             has_mirror: false,
             depth: 0,
         };
@@ -585,7 +583,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             && owner.is_some_and(|owner| {
                 self.kind_of(owner).is_some_and(|above| above.commutes) && owner.choice < slot.choice
             });
-        if kind.is_inserter || used >= kind.count || is_out_of_order || (kind.is_amplifier && so_far.is_amplified) {
+        if kind.is_inserter || used >= kind.count || is_out_of_order {
             return Ok(Step::Cut);
         }
         if usize::from(so_far.depth) >= DEPTH || self.slots.len() + usize::from(kind.ways) > NODES {
@@ -646,7 +644,6 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         else {
             return Step::Cut;
         };
-        so_far.is_amplified = slot.so_far.is_amplified || self.menu.is_amplified(kind, way);
         so_far.depth = slot.so_far.depth + 1;
         so_far.pending_count -= 1;
         so_far.pending_live -= u16::from((slot.live_ways >> way) & 1 == 1);

@@ -3,12 +3,10 @@
 
 #![cfg_attr(target_os = "none", no_std, no_main)]
 
-use legwork::mend::Mended;
-use legwork::plan::Outcome;
 use legwork::{Db, Diagnosis, Error, Reading, Report};
 use legwork_target::faults;
 use legwork_target::home::{self, Desk, Finder, Home};
-use legwork_target::{program, say, truck};
+use legwork_target::{program, say};
 
 /// The one place the work is called from: `on-target.sh stack` bounds this name.
 #[unsafe(no_mangle)]
@@ -22,24 +20,6 @@ fn bench_check<'w>(home: &'w Home, desk: &'w mut Desk) -> Result<Report<'w, 'sta
 #[inline(never)]
 fn bench_locate<'w>(home: &Home, finder: &'w mut Finder, readings: &'w [Reading]) -> Result<Diagnosis<'w>, Error> {
     finder.locate(&home.tree(), readings, Db::constant(0.5))
-}
-
-/// And a plan for 4 outlets from 6 kinds of stock.
-#[unsafe(no_mangle)]
-#[inline(never)]
-fn bench_plan(table: &mut truck::Table, small: &mut truck::Small) -> Result<Outcome<16>, Error> {
-    truck::plan(table, small)
-}
-
-/// And the fewest changes for a home that fails, from the same stock.
-#[unsafe(no_mangle)]
-#[inline(never)]
-fn bench_mend(
-    table: &mut truck::Table,
-    handy: &mut truck::Handy,
-    home: &truck::Failing,
-) -> Result<Option<Mended>, Error> {
-    truck::mend(table, handy, home)
 }
 
 fn run() -> i32 {
@@ -82,25 +62,7 @@ fn figures() -> Result<(), Error> {
     let report = bench_check(home, desk)?;
     let total = report.outlets().next().map_or(f32::NAN, |outlet| outlet.total.nominal);
     let findings = report.findings().len();
-    let (mut table, small, handy) = truck::rooms()?;
-    let failing = truck::failing()?;
-    #[cfg(target_os = "none")]
-    let (planned, mended) = {
-        use core::hint::black_box;
-        use legwork_target::count;
-        let planned = count::instructions(|| drop(black_box(bench_plan(&mut table, small))));
-        (planned, count::instructions(|| drop(black_box(bench_mend(&mut table, handy, &failing)))))
-    };
-    #[cfg(not(target_os = "none"))]
-    let (planned, mended) = (0, 0);
-    let cost = match bench_plan(&mut table, small)? {
-        Outcome::Found(plan) => plan.cost,
-        Outcome::Nothing { .. } => 0,
-    };
-    let changes = bench_mend(&mut table, handy, &failing)?.map_or(0, |mended| mended.cost);
-    say!(
-        "total={total:.3} findings={findings} locate={located} locate_stack={located_stack} weight={weight:.3} plan={planned} plan_cost={cost} mend={mended} mend_cost={changes}"
-    );
+    say!("total={total:.3} findings={findings} locate={located} locate_stack={located_stack} weight={weight:.3}");
     Ok(())
 }
 
