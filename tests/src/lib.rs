@@ -13,6 +13,7 @@
 mod compare;
 mod exhaustive;
 mod homes;
+mod mending;
 mod model;
 mod needs;
 mod oracle;
@@ -20,6 +21,7 @@ mod oracle;
 pub use compare::differences;
 pub use exhaustive::{Answer, Optimum, best, good};
 pub use homes::{Random, Visit, home, to_toml, visit};
+pub use mending::{Mended, Mending, broken, mend};
 pub use model::{Line, Wiring, check, locate, on_the_edge};
 pub use needs::{need, with_built_in};
 pub use oracle::{Format, Outcome, hold};

@@ -22,11 +22,10 @@ use serde_json::Value;
 
 use bags::Bag;
 pub(crate) use candidate::{Candidate, Fill, Inserted, Node};
-pub(crate) use stock::{Need, What, ways_out};
+pub(crate) use stock::{Need, What, placed, ways_out};
 use trees::Grower;
 pub use weigh::good;
-use weigh::weigh_home;
-pub(crate) use weigh::{Worth, weigh};
+pub(crate) use weigh::{Worth, weigh, weigh_home};
 
 /// The best plan of a need.
 #[derive(Clone, Debug, PartialEq)]

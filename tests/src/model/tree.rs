@@ -203,7 +203,7 @@ fn block(row: &Value) -> Vec<Carrier> {
 }
 
 /// One `[[outlet]]`.
-fn outlet(row: &Value) -> Outlet {
+pub(crate) fn outlet(row: &Value) -> Outlet {
     Outlet {
         id: text(&row["id"]).to_owned(),
         after: text(&row["after"]).to_owned(),
