@@ -104,7 +104,7 @@ fn table(random: &mut Random, seen: Seen, room: f64) -> Value {
         let value = limit.is_finite().then(|| json!(format!("{limit:.1} {unit}")));
         write(random, key, percent, value);
     }
-    let least = seen.cnr - room - random.between(0.1, 3.0) - 0.05;
+    let least = (seen.cnr - room - random.between(0.1, 3.0) - 0.05).max(0.0);
     write(random, "cnr", 70, least.is_finite().then(|| json!(format!("{least:.1} dB"))));
     Value::Object(table)
 }
