@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 /// How many seeds: `LEGWORK_HOMES=20000` tries more than a test run has time for.
 fn homes() -> u64 {
     let wanted = std::env::var("LEGWORK_HOMES").ok().and_then(|text| text.parse().ok());
-    wanted.unwrap_or(60)
+    wanted.unwrap_or(50)
 }
 
 /// The most changes.

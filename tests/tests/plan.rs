@@ -11,7 +11,7 @@ use serde_json::Value;
 /// How many needs: `LEGWORK_NEEDS=20000` tries more than a test run has time for.
 fn needs() -> u64 {
     let wanted = std::env::var("LEGWORK_NEEDS").ok().and_then(|text| text.parse().ok());
-    wanted.unwrap_or(400)
+    wanted.unwrap_or(200)
 }
 
 /// The seed of the first.

@@ -97,6 +97,16 @@ struct Found {
 
 /// Finds the best plan of a need that holds every spec and every limit it uses; `most` bounds the plans that are weighed.
 ///
+/// ```
+/// use legwork_tests::{Answer, best, good, need, with_built_in};
+/// let plan = (0..20).find_map(|seed| match best(&with_built_in(&need(seed)), 1000) {
+///     Answer::Best(plan) => Some(plan),
+///     _ => None,
+/// });
+/// let plan = plan.expect("some of them can be done");
+/// assert_eq!(good(&plan.premises, 0.0).map(|margin| (margin - plan.margin).abs() < 1e-9), Some(true));
+/// ```
+///
 /// # Panics
 ///
 /// Where the need is not valid, or names a spec that it does not hold itself.
@@ -143,6 +153,10 @@ impl Search<'_> {
         };
         let may_stand = |tree: &Candidate, at, outlet| !cuts || self.may_stand(bag, tree, at, outlet);
         Grower::grow(need, bag, may_stand, done);
+        if trees.len() > self.most {
+            self.weighed = self.most + 1;
+            return;
+        }
         for tree in &trees {
             feeds::feed(need, bag, tree, &mut |plan| self.weigh(plan, found));
         }
@@ -225,4 +239,70 @@ fn has_dead_weight(need: &Need, tree: &Candidate, feeds_back: bool) -> bool {
     };
     let nodes = tree.nodes.iter().enumerate().filter(|(_, node)| matches!(node.fill, Fill::Part(_)));
     { nodes }.any(|(number, node)| !is_fed(node) && !tree.leads_to_a_run(number))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+    use crate::{need, with_built_in};
+
+    #[test]
+    fn leaving_out_loses_nothing() {
+        let (mut plans, mut amplified, mut nothing) = (0, 0, 0);
+        for seed in 0..400 {
+            let need = with_built_in(&need(seed));
+            let parts: u64 = need["stock"]["item"]
+                .as_array()
+                .expect("items")
+                .iter()
+                .map(|item| item["count"].as_u64().unwrap_or(1))
+                .sum();
+            // Without cuts there is no end to larger ones.
+            if need["outlet"].as_array().expect("outlets").len() > 3 || parts > 7 {
+                continue;
+            }
+            let (with, without) = (search(&need, 4_000, true), search(&need, 4_000, false));
+            match (&with, &without) {
+                (_, Answer::TooMany) => continue,
+                (Answer::Best(one), Answer::Best(other)) => {
+                    assert_eq!((one.amplifiers, one.cost), (other.amplifiers, other.cost), "need {seed}");
+                    assert!(one.margin == other.margin || (one.margin - other.margin).abs() < 1e-9, "need {seed}");
+                    plans += 1;
+                    amplified += usize::from(one.amplifiers > 0);
+                }
+                _ => {
+                    assert_eq!(with, without, "need {seed}");
+                    nothing += 1;
+                }
+            }
+        }
+        assert!(plans >= 20 && amplified >= 4 && nothing >= 20, "{plans} {amplified} {nothing}");
+    }
+
+    #[test]
+    fn the_cheapest_pads_that_leave_room_are_taken() {
+        // The outlet sees 10 dBmV less its pads, and the limits are 0 and 6 dBmV.
+        let need = |count: u64| {
+            json!({
+                "format": 1, "name": "by hand",
+                "service": {"split": "42/54 MHz", "carriers": [{"first": "57 MHz", "last": "63 MHz", "step": "6 MHz"}]},
+                "entry": {"forward": [["57 MHz", "10 dBmV"], ["63 MHz", "10 dBmV"]]},
+                "panel": {"mains": false},
+                "outlet": [{"id": "tv", "device": "tv", "run": {"cable": "none", "length": "1 ft"}}],
+                "limits": {"tv": {"forward": ["0 dBmV", "6 dBmV"]}},
+                "spec": {"cable": {"none": {"loss": [["5 MHz", "0 dB"], ["1000 MHz", "0 dB"]], "per": "100 ft", "loop": "1 ohm"}}},
+                "stock": {"margin": "1 dB", "item": [{"pad": "3 dB", "count": count, "cost": 1.5}, {"pad": "4 dB", "count": 1, "cost": 2.0}]},
+            })
+        };
+        // 3 dB is too little, and 4 dB leaves nothing below 6 dBmV. Both leave 3 dB either way; two of 3 dB leave 2, for less.
+        let found = |count| match best(&need(count), 100) {
+            Answer::Best(best) => (best.amplifiers, best.cost, (best.margin * 1e6).round() / 1e6),
+            other => panic!("{other:?}"),
+        };
+        assert_eq!(found(1), (0, 350, 3.0));
+        assert_eq!(found(2), (0, 300, 2.0));
+        assert_eq!(best(&need(0), 100), Answer::Nothing);
+    }
 }

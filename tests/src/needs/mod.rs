@@ -128,29 +128,30 @@ fn change(random: &mut Random, need: &mut Value, margin: f64) {
 
 #[cfg(test)]
 mod tests {
-    use std::{collections::BTreeMap, time::Instant};
-
     use super::*;
-    use crate::{Answer, best};
+    use crate::to_toml;
 
     #[test]
-    fn a_good_part_can_be_done_and_much_of_that_needs_an_amplifier() {
-        let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-        let count: u64 = std::env::var("LEGWORK_NEEDS").ok().and_then(|text| text.parse().ok()).unwrap_or(150);
-        for seed in 0..count {
-            let started = Instant::now();
-            let answer = best(&with_built_in(&need(seed)), 20_000);
-            if started.elapsed().as_secs_f64() > 2.0 {
-                println!("{seed}: {:?}", started.elapsed());
-            }
-            let word = match answer {
-                Answer::Best(best) => format!("best, {} amplifiers", best.amplifiers),
-                Answer::Nothing => "nothing".to_owned(),
-                Answer::OnTheEdge => "on the edge".to_owned(),
-                Answer::TooMany => "too many".to_owned(),
-            };
-            *counts.entry(word).or_default() += 1;
+    fn a_need_is_the_same_for_its_seed_and_in_toml() {
+        for seed in 0..200 {
+            let once = need(seed);
+            assert_eq!(once, need(seed));
+            let back: Value = toml::from_str(&to_toml(&once)).expect("what was written");
+            assert_eq!(back, once);
         }
-        println!("{counts:#?}");
+    }
+
+    #[test]
+    fn what_a_need_may_name_is_in_some_stock() {
+        let kinds =
+            ["splitter", "coupler", "pad", "equalizer", "filter", "amplifier", "inserter", "supply", "joint", "cable"];
+        let mut counts = [0; 10];
+        for seed in 0..300 {
+            for item in need(seed)["stock"]["item"].as_array().expect("items") {
+                let kind = kinds.iter().position(|kind| !item[*kind].is_null());
+                counts[kind.expect("a kind")] += 1;
+            }
+        }
+        assert!(counts.iter().all(|count| *count >= 5), "{counts:?}");
     }
 }
