@@ -167,7 +167,7 @@ emulate() {
         "$M0") machine=(qemu-system-arm -machine microbit) ;;
         "$RV") machine=(qemu-system-riscv32 -machine virt -cpu "rv32,f=off,d=off" -bios none) ;;
     esac
-    [ "${BOARD_RAM:-}" != 64K ] || machine+=(-global nrf51-soc.sram-size=65536)
+    [ -z "${BOARD_RAM:-}" ] || machine+=(-global nrf51-soc.sram-size=$((${BOARD_RAM%K} * 1024)))
     timeout -k 5 "${LEGWORK_SECONDS:-120}" "${machine[@]}" -nographic -monitor none -serial none \
         -semihosting-config "enable=on,target=native${ARGUMENT:+,arg=$ARGUMENT}" -kernel "$elf" "$@"
 }
@@ -308,7 +308,7 @@ cmd_bench() {
         echo "CHECK $target ${line/$'\n'/ flash=$flash ram=$(elf ram "$ELF") }"
         # searches need more RAM than the smallest board has
         BOARD_RAM=256K KIND=spacious program "$target" truck
-        line=$(roomy "$target" emulate "$target" "$ELF" -icount "shift=$shift" </dev/null) || die "truck on $target: $line"
+        line=$(BOARD_RAM=256K emulate "$target" "$ELF" -icount "shift=$shift" </dev/null) || die "truck on $target: $line"
         echo "TRUCK $target $line ram=$(elf ram "$ELF")"
     done
 }
