@@ -8,6 +8,7 @@ use legwork_file::{Checker, Home, Source};
 
 use super::checked;
 use super::search::money;
+use crate::check::human::{printable, wrap};
 use crate::check::table::Table;
 use crate::{Failure, screen};
 
@@ -51,7 +52,8 @@ pub(super) fn plan(planned: &Planned, file: &str) -> Result<String, Failure> {
         }
         out.push_str("  Nothing cheaper in this stock is good: proved.\n");
     }
-    out.push_str(CAUTION);
+    out.push('\n');
+    out.push_str(&wrap(CAUTION, screen::width(), 0));
     Ok(out)
 }
 
@@ -75,9 +77,10 @@ pub(super) fn mend(mending: &Mending, source: &Source<'_>, most: usize) -> Resul
     };
     let _ = writeln!(out, "  {}: {count}, costs {}; {proof}", source.name, money(planned.cost));
     for (number, change) in mending.changes.iter().enumerate() {
-        let _ = writeln!(out, "\n{}. {}", number + 1, change.says);
+        let says = printable(&format!("{}. {}", number + 1, change.says));
+        let _ = write!(out, "\n{}", wrap(&says, screen::width(), 0));
         for reason in &change.reasons {
-            let _ = writeln!(out, "   Puts right: {reason}");
+            out.push_str(&wrap(&printable(&format!("Puts right: {reason}")), screen::width(), 3));
         }
         if change.reasons.is_empty() {
             out.push_str("   Needed by what follows.\n");
@@ -86,13 +89,15 @@ pub(super) fn mend(mending: &Mending, source: &Source<'_>, most: usize) -> Resul
     out.push_str(&takes(&planned.parts));
     out.push_str(&before_and_after(source, &planned.premises)?);
     out.push_str(&checked(&planned.premises, margins)?);
-    out.push_str(CAUTION);
+    out.push('\n');
+    out.push_str(&wrap(CAUTION, screen::width(), 0));
     Ok(out)
 }
 
 /// What is usual to say before anybody works on a home's coax.
-const CAUTION: &str = "\nCaution: test the shield against ground before you open a bond or the lead-in, leave bonding to last when \
-taking down,\nplug a supply in last and take it out first, do no such work in a storm, and follow local code and licensed practice.\n";
+const CAUTION: &str = "Caution: test the shield against ground before you open a bond or the lead-in, leave bonding to \
+     last when taking down, plug a supply in last and take it out first, do no such work in a storm, and follow local code \
+     and licensed practice.";
 
 fn headline(verdict: Verdict, word: &str) -> String {
     screen::paint(word, screen::style(verdict), screen::colour_on_stdout())
@@ -169,7 +174,8 @@ fn obstacles(obstacles: &[Obstacle], heading: &str) -> String {
     let mut out = format!("\n{heading}\n");
     for obstacle in obstacles {
         let short = obstacle.short_db.map_or_else(String::new, |short| format!(" ({short:.1} dB short)"));
-        let _ = writeln!(out, "  {}: {}{short}", obstacle.at, obstacle.says);
+        let says = printable(&format!("{}: {}{short}", obstacle.at, obstacle.says));
+        out.push_str(&wrap(&says, screen::width(), 2));
     }
     out
 }
