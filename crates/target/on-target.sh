@@ -219,7 +219,10 @@ cmd_size() {
         program "$target" probe
         empty=$(elf flash "$ELF")
         for probe in "${probes[@]}"; do
-            program "$target" probe --features "$probe"
+            case $probe in # a search needs more RAM than the smallest board has
+                probe-plan | probe-mend) BOARD_RAM=256K KIND=spacious program "$target" probe --features "$probe" ;;
+                *) program "$target" probe --features "$probe" ;;
+            esac
             echo "SIZE $target ${probe#probe-} flash=$(($(elf flash "$ELF") - empty)) ram=$(elf ram "$ELF")"
         done
         elf largest "$ELF" 10
