@@ -49,6 +49,8 @@ pub(super) struct Kind {
     pub(super) is_inserter: bool,
     /// Has one way out, and its order among its like does not matter.
     pub(super) commutes: bool,
+    /// Loses the same at every frequency.
+    pub(super) is_pad: bool,
     /// Sends the home network's band back.
     pub(super) is_mirror: bool,
 }
@@ -111,6 +113,7 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
                 is_amplifier: part.amplifier().is_some(),
                 is_inserter: matches!(part, Part::Inserter(_)),
                 commutes: ways == 1 && !mirror && part.amplifier().is_none(),
+                is_pad: matches!(part, Part::Pad(_)),
                 is_mirror: mirror,
             };
             self.kinds.push(kind).map_err(|_| Error::Full { what: "kinds of part", capacity: KINDS })?;

@@ -5,16 +5,23 @@
 //! wanted margin, with the fewest amplifiers, at the lowest cost, with the largest smallest margin.
 
 mod bench;
+mod cuts;
 mod design;
+mod grow;
 mod judge;
 pub(crate) mod leaf;
 mod matching;
 pub(crate) mod menu;
 mod need;
 mod planner;
+mod powering;
+mod prices;
 mod reach;
+mod rows;
 mod search;
+mod slots;
 mod swap;
+mod wants;
 
 pub use bench::{Bench, Build};
 pub use design::{MOST_SUPPLIES, Origin};

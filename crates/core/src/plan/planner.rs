@@ -77,6 +77,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// A planner.
     #[must_use]
     pub const fn new() -> Self {
+        const { assert!(OUTLETS > 0 && OUTLETS <= 64, "a planner keeps outlets in the bits of one word") };
         Self { search: Search::new() }
     }
 

@@ -7,9 +7,10 @@
 use heapless::Vec;
 
 use super::bench::Build;
-use super::leaf::{DEPTH, Path, Rules, try_out};
+use super::leaf::{DEPTH, Rules};
 use super::menu::{COLUMNS, Kind, Shares};
-use super::search::{Progress, ROUNDING, Search, Task, key};
+use super::rows::Links;
+use super::search::{Progress, ROUNDING, Search, Task};
 use crate::Error;
 use crate::math::is_below;
 
@@ -67,8 +68,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
                 continue;
             }
             tried += 1;
-            self.steps = self.steps.wrapping_add(1);
-            if tried > MOST_TRIED || !(task.go_on)(&self.progress()) {
+            if tried > MOST_TRIED || self.is_over(task) {
                 return Ok(true);
             }
             self.serve(task, &links, &mut unserved)?;
@@ -107,7 +107,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// Whether some outlet that is not served yet could bear what is lost so far.
     fn is_hopeful(&self, link: &Link, unserved: u64) -> bool {
         let gain = if link.is_amplified || self.amplifiers == 0 { [1.0; COLUMNS] } else { self.most_gained() };
-        self.needs.iter().enumerate().take(64).any(|(index, needs)| {
+        self.needs.iter().enumerate().any(|(index, needs)| {
             let arrives = link.shares.iter().zip(gain).zip(needs);
             (unserved >> index) & 1 == 1
                 && arrives.into_iter().all(|((share, gain), need)| !is_below(share * gain, need * (1.0 - ROUNDING)))
@@ -126,42 +126,14 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         links: &[Link],
         unserved: &mut u64,
     ) -> Result<(), Error> {
-        let mut path = Path::new();
-        let mut codes: Vec<(u8, bool), { DEPTH + 2 }> = Vec::new();
+        let mut behind = Links::new();
         for link in links {
-            let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
-            let _ = path.push((kind.item, link.way));
-        }
-        for link in links.iter().rev() {
-            let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) else { continue };
-            let _ = codes.push((self.menu.code(kind, link.way), kind.is_amplifier));
-        }
-        let (need, stock, rules, bench) = (task.need, task.stock, task.rules, &mut *task.bench);
-        let own = key(&codes);
-        let mut row = self.cache.row(own, |row| try_out(need, stock, &path, rules, bench, row))?;
-        // Where an amplifier is to be powered, an inserter may stand before an outlet.
-        for kind in self.menu.kinds.iter().filter(|kind| kind.is_inserter && self.amplifiers > 0) {
-            let mut path = path.clone();
-            let _ = path.push((kind.item, 0));
-            // The last part comes first in a key's codes.
-            let mut with: Vec<(u8, bool), { DEPTH + 3 }> = Vec::new();
-            let _ = with.push((self.menu.code(kind, 0), false));
-            for code in &codes {
-                let _ = with.push(*code);
-            }
-            let with = key(&with);
-            let with = self.cache.row(with, |row| try_out(need, stock, &path, rules, bench, row))?;
-            for ((margin, with), wanted) in row.iter_mut().zip(with).zip(need.outlets) {
-                if wanted.mains {
-                    *margin = crate::math::max(*margin, with);
-                }
+            if let Some(kind) = self.menu.kinds.get(usize::from(link.kind)) {
+                let _ = behind.push((*kind, link.way));
             }
         }
-        for (index, margin) in row.iter().enumerate().take(task.need.outlets.len().min(64)) {
-            if *margin >= self.least {
-                *unserved &= !(1 << index);
-            }
-        }
+        let row = self.best_row(task, behind)?;
+        *unserved &= !self.served(&row, task.need.outlets.len());
         Ok(())
     }
 }

@@ -10,7 +10,8 @@ use super::judge::{Said, Ways};
 use super::leaf::Row;
 use super::matching::Assignment;
 use super::need::Need;
-use super::search::{NONE, Progress, ROUNDING, Search, Task};
+use super::search::{Progress, ROUNDING, Search, Task};
+use super::slots::NONE;
 use crate::Error;
 use crate::math::min;
 
@@ -53,15 +54,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             Socket::Outlet { outlet, .. } => Some(outlet),
             Socket::Panel(_) => None,
         });
-        let hosts = hosts.fold(0_u64, |hosts, outlet| hosts | 1_u64.checked_shl(outlet.into()).unwrap_or(0));
+        let hosts = hosts.fold(0_u64, |hosts, outlet| hosts | 1_u64.wrapping_shl(outlet.into()));
         let mut goes: Assignment<OUTLETS> = [NONE; OUTLETS];
         let mut outlet = 0;
         loop {
-            self.steps = self.steps.wrapping_add(1);
-            if self.steps.is_multiple_of(64) && !(task.go_on)(&self.progress()) {
-                self.stopped = true;
-            }
-            if self.stopped {
+            if self.is_over(task) {
                 return Ok(());
             }
             if outlet == count {
@@ -98,10 +95,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Option<u16> {
         let wanted = task.need.outlets.get(outlet)?;
         let before = || task.need.outlets.iter().zip(goes).take(outlet);
-        let least = before().filter(|(same, _)| *same == wanted).map(|(_, way)| *way + 1).max().unwrap_or(0);
         // An outlet that hosts a supply is not like another.
-        let is_host = rows.iter().filter(|row| row.get(outlet).is_some_and(|margin| *margin > f32::NEG_INFINITY));
-        let start = if is_host.count() == 1 { from } else { from.max(least) };
+        let is_host = |outlet: usize| (hosts >> outlet) & 1 == 1;
+        let alike = before().enumerate().filter(|(index, (same, _))| *same == wanted && !is_host(*index));
+        let least = alike.map(|(_, (_, way))| *way + 1).max().unwrap_or(0);
+        let start = if is_host(outlet) { from } else { from.max(least) };
         (start..rows.len() as u16).find(|way| {
             let margin = rows.get(*way as usize).and_then(|row| row.get(outlet)).copied();
             margin.is_some_and(|margin| margin >= self.least)
@@ -131,7 +129,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return true;
         };
         // An inserter before an outlet makes it hear less; how much less is for the check to say.
-        let is_host = (hosts >> outlet.min(63)) & 1 == 1;
+        let is_host = (hosts >> outlet) & 1 == 1;
         if second.outlet.device.is_modem()
             && !is_host
             && let Some(limit) = self.neighbour_limits.get(outlet)
