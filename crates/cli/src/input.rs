@@ -19,3 +19,13 @@ pub(crate) fn read(name: &str) -> Result<Vec<u8>, Failure> {
     }
     Ok(bytes)
 }
+
+/// Standard input can be read once.
+pub(crate) fn only_one_is_stdin<const N: usize>(files: [(&str, &String); N]) -> Result<(), Failure> {
+    let names: Vec<&str> = files.iter().filter(|(_, file)| *file == "-").map(|(name, _)| *name).collect();
+    if names.len() < 2 {
+        return Ok(());
+    }
+    let says = format!("{} can't both be standard input; write one of them to a file", names.join(" and "));
+    Err(Failure::Unusable(says))
+}

@@ -1,33 +1,14 @@
 //! `legwork new`: a commented file to start from.
 
 use std::fmt::Write as _;
-use std::fs::{File, OpenOptions};
-use std::io::{self, Write};
-use std::path::Path;
 
 use crate::args::New;
-use crate::{Failure, Outcome};
+use crate::{Failure, Outcome, output};
 
 /// Writes a premises file, or a need file, that passes as it stands.
 pub(crate) fn run(options: &New) -> Result<Outcome, Failure> {
     let text = if options.need { need(options.outlets) } else { premises(options.outlets, options.amplifier) };
-    if options.file == Path::new("-") {
-        io::stdout().write_all(text.as_bytes())?;
-        return Ok(Outcome::Done);
-    }
-    let name = options.file.display();
-    let failed = |error: io::Error| match error.kind() {
-        io::ErrorKind::AlreadyExists => {
-            Failure::Unusable(format!("{name}: this file exists; choose another name, or --force to replace it"))
-        }
-        _ => Failure::Unusable(format!("{name}: this file can't be written: {error}")),
-    };
-    let opened: io::Result<File> = if options.force {
-        File::create(&options.file)
-    } else {
-        OpenOptions::new().write(true).create_new(true).open(&options.file)
-    };
-    opened.and_then(|mut file| file.write_all(text.as_bytes())).map_err(failed)?;
+    output::write(&options.file, text.as_bytes(), options.force)?;
     Ok(Outcome::Done)
 }
 

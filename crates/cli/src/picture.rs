@@ -1,7 +1,5 @@
 //! `legwork draw`, `plot` and `sheet`: a home to look at.
 
-use std::io::{self, Write as _};
-
 use legwork::Report;
 use legwork_file::{Checker, Home, Source};
 
@@ -21,6 +19,5 @@ pub(crate) fn run(
     let mut picture = picture(&checked.home, &checked.report);
     picture.push('\n');
     output::write(&options.out, picture.as_bytes(), options.force)?;
-    io::stdout().flush()?;
     Ok(Outcome::Done)
 }

@@ -91,7 +91,7 @@ mod walk;
 
 pub use channels::{Band, Block, Service, Split};
 pub use check::{
-    AmplifierReport, At, Code, DcReport, Finding, LinkReport, Margin, OutletReport, Report, Verdict, Workspace,
+    AmplifierReport, At, Code, DcReport, Finding, LinkReport, Margin, Near, OutletReport, Report, Verdict, Workspace,
 };
 pub use climate::{Case, Climate, Figure, Place};
 pub use curve::{Curve, Point, Points};

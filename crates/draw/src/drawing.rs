@@ -1,7 +1,7 @@
 //! The drawing of a home: from the entry at the top down to the outlets, levels in columns beside it.
 
 use legwork::{Finding, Frequency, Report, Verdict};
-use legwork_file::{Home, says};
+use legwork_file::{Home, says, summary};
 use maud::{Markup, html};
 
 use crate::glyph;
@@ -99,14 +99,7 @@ impl<'d> Drawing<'d> {
     /// Name and verdict; and where they end.
     fn title(&self) -> (Markup, f32) {
         let name = wrap(&words::name(self.home), self.width - 2.0 * RIGHT, 17.0, true);
-        let count = |wanted: Verdict| self.report.findings().iter().filter(|finding| finding.verdict == wanted).count();
-        let verdict = self.report.verdict();
-        let summary = match (count(Verdict::Fail), count(Verdict::Marginal)) {
-            (0, 0) => "nothing is wrong".to_owned(),
-            (0, marginal) => format!("{marginal} to look at"),
-            (fail, 0) => format!("{fail} to put right"),
-            (fail, marginal) => format!("{fail} to put right, {marginal} to look at"),
-        };
+        let (verdict, summary) = (self.report.verdict(), summary(self.report));
         let mut y = 26.0;
         let (title, after) = (y, y + 20.0 * name.len() as f32);
         y = after;
@@ -216,7 +209,7 @@ impl<'d> Drawing<'d> {
             Item::Entry => ("entry".to_owned(), vec!["what was read here".to_owned()]),
             Item::Part(part) => (clean(home.part(part)), words::details(home, part)),
             Item::Way => {
-                let way = row.port.map_or_else(String::new, |port| words::way(home, port));
+                let way = row.port.map_or_else(String::new, |port| home.way(port));
                 (row.end.map_or(way.clone(), |end| format!("{way} \u{b7} {end}")), Vec::new())
             }
             Item::Outlet(outlet) => {

@@ -65,11 +65,7 @@ pub(crate) fn rows(home: &Home<'_>) -> Vec<Row> {
         let row = |item, at| Row { item, depth, parent: Some(parent), hangs_on: port, port: at, end: None };
         match occupant {
             Occupant::Part(part) => {
-                let ways: Vec<PortId> = tree
-                    .part(part)
-                    .map_or(0..0, |part| 0..part.ways())
-                    .filter_map(|number| tree.way_out(part, number))
-                    .collect();
+                let ways: Vec<PortId> = tree.ways_out(part).collect();
                 let here = rows.len();
                 match ways.as_slice() {
                     [only] => {

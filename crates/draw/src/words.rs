@@ -1,6 +1,6 @@
 //! What things are called, and figures as text.
 
-use legwork::{Device, Frequency, Part, PartId, Place, PortId, Verdict, Way};
+use legwork::{Device, Frequency, Part, PartId, Place, PortId, Verdict};
 use legwork_file::Home;
 
 /// A text of a file as it may stand in XML: what neither paper nor XML can hold is shown as missing.
@@ -20,25 +20,9 @@ pub(crate) fn level(home: &Home<'_>, dbmv: f32) -> String {
     tenths(home.level(dbmv).0)
 }
 
-/// What kind of part.
-pub(crate) const fn kind(part: &Part<'_>) -> &'static str {
-    match part {
-        Part::Cable { .. } => "cable",
-        Part::Splitter(_) => "splitter",
-        Part::Coupler(_) => "coupler",
-        Part::Pad(_) => "pad",
-        Part::Equalizer(_) => "equalizer",
-        Part::Filter(_) => "filter",
-        Part::Amplifier(_) => "amplifier",
-        Part::Inserter(_) => "inserter",
-        Part::Bond(..) => "bond",
-        Part::Joint(_) => "joint",
-    }
-}
-
 /// Kind and spec of a part, said once where both are the same word.
 pub(crate) fn what(home: &Home<'_>, part: PartId) -> String {
-    let kind = home.tree().part(part).map_or("", kind);
+    let kind = home.tree().part(part).map_or("", Part::name);
     let spec = clean(home.spec(part));
     if spec == kind || spec.is_empty() { kind.to_owned() } else { format!("{kind} {spec}") }
 }
@@ -72,22 +56,6 @@ pub(crate) const fn device(device: Device) -> &'static str {
         Device::SetTop => "set-top",
         Device::Tv => "TV",
         Device::Unused => "unused jack",
-    }
-}
-
-/// The name of a way out, without its part.
-pub(crate) fn way(home: &Home<'_>, port: PortId) -> String {
-    let tree = home.tree();
-    let way = tree.owner(port).and_then(|(part, number)| tree.part(part)?.way(number));
-    match way {
-        Some(Way::Output(number)) => number.to_string(),
-        Some(Way::Through) => "through".to_owned(),
-        Some(Way::Tap) => "tap".to_owned(),
-        Some(Way::Passive) => "passive".to_owned(),
-        Some(Way::Power) => "power".to_owned(),
-        Some(Way::Rf) => "rf".to_owned(),
-        Some(Way::Dc) => "dc".to_owned(),
-        Some(Way::Only) | None => String::new(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use legwork::{At, OutletId, PartId, PortId, SupplyId, Tree, Way};
+use legwork::{At, Near, OutletId, PartId, PortId, SupplyId, Tree, Way};
 
 /// A home with its names.
 #[derive(Debug)]
@@ -94,6 +94,23 @@ impl<'b> Home<'b> {
         let Some((part, number)) = tree.owner(port) else { return ("entry", None) };
         let way = tree.part(part).and_then(|part| part.way(number)).unwrap_or(Way::Only);
         (self.part(part), WayName::of(way))
+    }
+
+    /// The name of a way out without its part: `2`, `tap`, `passive`; empty for the only one.
+    #[must_use]
+    pub fn way(&self, port: PortId) -> String {
+        self.port_parts(port).1.map_or_else(String::new, |way| way.to_string())
+    }
+
+    /// What a margin is of: an outlet's id, or words.
+    #[must_use]
+    pub fn near(&self, near: Near) -> String {
+        match near {
+            Near::Outlet(outlet) => self.outlet(outlet).to_owned(),
+            Near::Amplifiers => "at amplifiers".to_owned(),
+            Near::Modems => "modems at amplifiers".to_owned(),
+            Near::Between => "between outlets".to_owned(),
+        }
     }
 
     /// The name of a place.

@@ -57,4 +57,4 @@ pub use problem::{Path, Problem, Problems, Step, nearest};
 pub use read::{LARGEST, Source, Syntax, read, read_need, read_stock};
 pub use readings::MOST_READINGS;
 pub use refusal::{Placed, Refusal, Second};
-pub use report::{says, write_json};
+pub use report::{says, summary, write_json};

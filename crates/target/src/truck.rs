@@ -92,7 +92,8 @@ pub fn mend(table: &mut Table, handy: &mut Handy, home: &Failing) -> Result<Opti
     handy.mend(&home.tree(), &STOCK, 0.5, 3, table, |_| true)
 }
 
-/// The smallest margin of a home in dB, and how many ways out of its first part there are; then it is emptied.
+/// The smallest margin of a home in dB, and a count that changes with its ways out, its limits and its parts; then it
+/// is emptied.
 ///
 /// # Errors
 /// [`Error::Full`] where a room is too small.
@@ -103,7 +104,12 @@ pub fn weigh(mut home: Failing) -> Result<(f32, usize), Error> {
     let report = desk.check_margins(&tree, &mut margins)?;
     let smallest =
         report.margins().iter().fold(f32::INFINITY, |least, margin| if margin.db < least { margin.db } else { least });
-    let ways = tree.part_id(1).map_or(0, |part| (0..16).filter(|way| tree.way_out(part, *way).is_some()).count());
+    let limited = report.near().filter(|(near, _)| *near != legwork::Near::Between).count();
+    let ways = limited + tree.part_id(1).map_or(0, |part| tree.ways_out(part).len());
+    let ways = ways + tree.parts().map(|(_, part)| part.name().len()).sum::<usize>();
+    let wrong = report.findings().iter().filter(|finding| legwork::plan::is_in_the_way(finding));
+    let smallest = wrong.fold(smallest, |least, finding| least - finding.decibels_beyond().unwrap_or(0.0));
+    let ways = ways + report.feeds_through(PortId::ENTRY).count();
     home.clear();
     Ok((smallest, ways))
 }

@@ -76,7 +76,7 @@ fn the_shipped_readings_lead_to_the_fault_their_home_has() {
     let first: Vec<&str> = text.lines().take(3).collect();
     let first = first.join(" ");
     for words in
-        ["Too much loss in the cable loft run", "1.2 dB at 57 MHz", "4.6 dB at 861 MHz", "connectors", "wet, kinked"]
+        ["Too much loss in the cable `loft run`", "1.2 dB at 57 MHz", "4.6 dB at 861 MHz", "connectors", "wet, kinked"]
     {
         assert!(first.contains(words), "no `{words}` in\n{text}");
     }
@@ -90,7 +90,7 @@ fn the_shipped_readings_lead_to_the_fault_their_home_has() {
 const SAYS: [(&str, &[&str]); 7] = [
     (
         "desk,57,4.3\nloft,57,0.1\ndesk,861,-0.8\nloft,861,-6.1\n",
-        &["3.8 dB too much loss at every frequency in the cable loft run", "bad connector"],
+        &["3.8 dB too much loss at every frequency in the cable `loft run`", "bad connector"],
     ),
     ("desk,57,4.3\nloft,57,-4.1\ndesk,861,-0.8\nloft,861,-2.8\n", &["Worst at low frequency", "centre contact"]),
     ("desk,57,4.3\nkitchen,57,4.0\nloft,57,3.9\n", &["Nothing stands out", "agrees with what was to be expected"]),
@@ -99,7 +99,7 @@ const SAYS: [(&str, &[&str]); 7] = [
         "loft,57,-3\n",
         &["between the entry and loft", "Read next at", "Read a second frequency", "Caution: an open shield"],
     ),
-    ("hall.1,57,0\nhall.2,57,0\nlead-in,57,11\n", &["in the splitter hall"]),
+    ("hall.1,57,0\nhall.2,57,0\nlead-in,57,11\n", &["in the splitter `hall`"]),
     ("desk,57,-20\nloft,57,12\nkitchen,57,-9\nbedroom,57,4\n", &["stay unexplained", "more than one fault"]),
 ];
 
@@ -164,7 +164,7 @@ fn two_visits_are_compared_in_words_and_as_json() {
     assert_eq!(json["better"]["suspects"][0]["parts"], serde_json::json!(["loft run"]));
     let text = said(&["compare", HOME, READINGS, "-"], later);
     for words in [
-        "Better than before in the cable loft run: about",
+        "Better than before in the cable `loft run`: about",
         "less loss",
         "it moved at the entry",
         "-2.0 dB at 57 MHz",

@@ -60,7 +60,7 @@ fn drawings_are_well_formed_and_hold_every_id_length_level_and_finding() {
                     );
                 }
                 ids += 1;
-                for port in (0..part.ways()).filter_map(|number| tree.way_out(id, number)) {
+                for port in tree.ways_out(id) {
                     for mhz in [tree.service.first_carrier(), tree.service.last_carrier()] {
                         let mhz = legwork::Frequency::new(mhz).expect("a carrier");
                         let Ok(figure) = tree.levels_at(port, mhz) else { continue };

@@ -1,7 +1,7 @@
 //! The report for people: the verdict first, then what is wrong, then the figures.
 
 use legwork::{Figure, Finding, OutletId, Report, Verdict};
-use legwork_file::{Home, says};
+use legwork_file::{Home, says, summary};
 
 use super::caution::cautions;
 use super::table::Table;
@@ -41,14 +41,7 @@ impl Page<'_> {
 
     fn verdict(&self, file: &str) -> String {
         let name = if self.home.name().is_empty() { file } else { self.home.name() };
-        let count = |wanted: Verdict| self.report.findings().iter().filter(|finding| finding.verdict == wanted).count();
-        let (fail, marginal) = (count(Verdict::Fail), count(Verdict::Marginal));
-        let summary = match (fail, marginal) {
-            (0, 0) => "nothing is wrong".to_owned(),
-            (0, marginal) => format!("{marginal} to look at"),
-            (fail, 0) => format!("{fail} to put right"),
-            (fail, marginal) => format!("{fail} to put right, {marginal} to look at"),
-        };
+        let summary = summary(self.report);
         format!("{}  {}: {summary}\n", self.word(self.report.verdict()), printable(name))
     }
 

@@ -5,13 +5,11 @@ pub(crate) mod human;
 mod lines;
 pub(crate) mod table;
 
-use std::io::{self, Write};
-
 use legwork::Verdict;
 use legwork_file::{Checker, Source, write_json};
 
 use crate::args::Check;
-use crate::{Failure, Outcome, input, screen};
+use crate::{Failure, Outcome, input, output, screen};
 
 /// Checks every file, or every line.
 pub(crate) fn run(options: &Check) -> Result<Outcome, Failure> {
@@ -55,8 +53,7 @@ pub(crate) fn run(options: &Check) -> Result<Outcome, Failure> {
             human::write(&mut out, &checked.home, &checked.report, name);
         }
     }
-    io::stdout().write_all(&out)?;
-    io::stdout().flush()?;
+    output::print(&out)?;
     Ok(outcome(worst, options.strict))
 }
 

@@ -39,7 +39,7 @@ pub(super) fn compared(compared: &Compared<'_>) -> String {
         out.push_str(&wrap(&printable(&mended), width, 0));
     }
     if out.is_empty() {
-        out.push_str(&wrap("Nothing stands out: no part changed by more than readings err.", width, 0));
+        out.push_str(&wrap(&printable(&worse.says()), width, 0));
     }
     if worse.diagnosis.entry().is_empty() {
         let says = "The entry was not read at one frequency in both visits: what moved everywhere alike may have come in that way.";

@@ -36,7 +36,7 @@ fn shared(planned: &Planned) -> Map<String, Value> {
 }
 
 fn take(take: &Take) -> Value {
-    json!({ "item": take.item, "kind": take.kind, "count": take.count, "cost": price(take.cost) })
+    json!({ "item": take.item, "kind": take.kind, "count": take.count, "cost": take.cost.map(price) })
 }
 
 fn instruction(change: &Instruction) -> Value {

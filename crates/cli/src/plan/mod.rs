@@ -4,7 +4,6 @@ mod human;
 mod json;
 mod search;
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use legwork_file::plan::{self, Planned};
@@ -12,6 +11,7 @@ use legwork_file::{Checker, Source};
 
 use crate::args::{Mend, Plan};
 use crate::{Failure, Outcome, input, output};
+use search::What;
 
 /// Plans one home.
 pub(crate) fn run(options: &Plan) -> Result<Outcome, Failure> {
@@ -20,7 +20,7 @@ pub(crate) fn run(options: &Plan) -> Result<Outcome, Failure> {
     }
     let bytes = input::read(&options.need)?;
     let source = Source::new(&options.need, &bytes)?;
-    let planned = search::run(options.seconds, |go_on| plan::plan(&source, go_on))??;
+    let planned = search::run(What::Plan, options.seconds, |go_on| plan::plan(&source, go_on))??;
     let text = if options.json { json::plan(&planned) } else { human::plan(&planned, &options.need)? };
     finish(&planned, &text, options.out.as_ref(), options.force)
 }
@@ -30,13 +30,11 @@ pub(crate) fn mend(options: &Mend) -> Result<Outcome, Failure> {
     if let Some(out) = &options.out {
         output::may_write(out, options.force)?;
     }
-    if options.file == "-" && options.stock == "-" {
-        return Err(Failure::Unusable("standard input can be the home or the stock, not both".to_owned()));
-    }
+    input::only_one_is_stdin([("FILE", &options.file), ("STOCK", &options.stock)])?;
     let (bytes, stock) = (input::read(&options.file)?, input::read(&options.stock)?);
     let (source, stock) = (Source::new(&options.file, &bytes)?, Source::new(&options.stock, &stock)?);
     let most = usize::from(options.changes);
-    let mending = search::run(options.seconds, |go_on| plan::mend(&source, &stock, most, go_on))??;
+    let mending = search::run(What::Changes, options.seconds, |go_on| plan::mend(&source, &stock, most, go_on))??;
     let text = if options.json { json::mend(&mending) } else { human::mend(&mending, &source, most)? };
     finish(&mending.planned, &text, options.out.as_ref(), options.force)
 }
@@ -47,9 +45,8 @@ fn finish(planned: &Planned, text: &str, out: Option<&PathBuf>, force: bool) -> 
         output::write(path, planned.premises.as_bytes(), force)?;
     }
     if !planned.feasible || out.is_none_or(|path| path != Path::new("-")) {
-        io::stdout().write_all(text.as_bytes())?;
+        output::print(text.as_bytes())?;
     }
-    io::stdout().flush()?;
     Ok(if planned.feasible { Outcome::Done } else { Outcome::BadNews })
 }
 

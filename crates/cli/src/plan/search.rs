@@ -14,8 +14,37 @@ use crate::Failure;
 /// A search that takes longer than this shows how it goes.
 const PATIENCE: Duration = Duration::from_secs(1);
 
+/// What is searched for, and so what is being tried.
+#[derive(Clone, Copy)]
+pub(super) enum What {
+    /// A plan: by its amplifiers.
+    Plan,
+    /// Changes: by how many.
+    Changes,
+}
+
+impl What {
+    fn told(self, progress: &Progress) -> String {
+        match (self, progress.amplifiers) {
+            (Self::Plan, count) => with_amplifiers(count),
+            (Self::Changes, 1) => "at one change".to_owned(),
+            (Self::Changes, count) => format!("at {count} changes at once"),
+        }
+    }
+}
+
+/// How many amplifiers, with the word before them.
+pub(super) fn with_amplifiers(count: u8) -> String {
+    match count {
+        0 => "without an amplifier".to_owned(),
+        1 => "with one amplifier".to_owned(),
+        count => format!("with {count} amplifiers"),
+    }
+}
+
 /// Runs a search. Its `go_on` says no after so many seconds, and when Ctrl-C is pressed.
 pub(super) fn run<T: Send>(
+    what: What,
     seconds: Duration,
     search: impl FnOnce(&mut dyn FnMut(&Progress) -> bool) -> T + Send,
 ) -> Result<T, Failure> {
@@ -24,7 +53,7 @@ pub(super) fn run<T: Send>(
     // Where another handler is set already, Ctrl-C ends the program as ever.
     let _ = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
     let work = move || {
-        let mut display = Display::new();
+        let mut display = Display::new(what);
         let started = Instant::now();
         search(&mut |progress| {
             display.show(started, progress);
@@ -41,13 +70,14 @@ pub(super) fn run<T: Send>(
 
 /// One line on standard error that says how far the search is, on a terminal alone.
 struct Display {
+    what: What,
     bar: Option<ProgressBar>,
     shown: Instant,
 }
 
 impl Display {
-    fn new() -> Self {
-        Self { bar: None, shown: Instant::now() }
+    fn new(what: What) -> Self {
+        Self { what, bar: None, shown: Instant::now() }
     }
 
     fn show(&mut self, started: Instant, progress: &Progress) {
@@ -70,12 +100,8 @@ impl Display {
             Some((_, _, margin)) => format!("best so far has a margin of {margin:.1} dB"),
             None => "none yet".to_owned(),
         };
-        let amplifiers = match progress.amplifiers {
-            0 => "without an amplifier".to_owned(),
-            1 => "with one amplifier".to_owned(),
-            count => format!("with {count} amplifiers"),
-        };
-        bar.set_message(format!("looking {amplifiers}, {} steps; {best} (Ctrl-C takes it)", progress.steps));
+        let steps = progress.steps;
+        bar.set_message(format!("looking {}, {steps} steps; {best} (Ctrl-C takes it)", self.what.told(progress)));
         bar.tick();
     }
 }

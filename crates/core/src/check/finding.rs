@@ -195,6 +195,23 @@ impl Code {
 }
 
 impl Finding {
+    /// How far its value is beyond its limit, in dB; [`None`] where they are no levels or ratios.
+    ///
+    /// ```
+    /// # use legwork::{At, Code, Finding, Verdict};
+    /// let finding = Finding {
+    ///     code: Code::ForwardLow, verdict: Verdict::Fail, at: At::Entry, other: None,
+    ///     mhz: Some(861.0), value: Some(-16.5), limit: Some(-15.0), unit: "dBmV",
+    /// };
+    /// assert_eq!(finding.decibels_beyond(), Some(1.5));
+    /// ```
+    #[must_use]
+    pub fn decibels_beyond(&self) -> Option<f32> {
+        let is_level = matches!(self.unit, "dB" | "dBmV");
+        let (value, limit) = self.value.zip(self.limit).filter(|_| is_level)?;
+        Some(crate::math::abs(value - limit))
+    }
+
     /// How far it is beyond its limit; what has no number is furthest.
     pub(super) fn beyond(&self) -> f32 {
         match (self.value, self.limit) {

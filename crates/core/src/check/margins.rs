@@ -1,6 +1,7 @@
 //! How near each figure comes to its limit, for whoever compares homes that are all good.
 
 use super::finding::{At, Code};
+use crate::OutletId;
 
 /// The figure that comes nearest to its limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +29,33 @@ impl Margin {
 impl Default for Margin {
     fn default() -> Self {
         Self::NONE
+    }
+}
+
+/// What a margin is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "kebab-case"))]
+pub enum Near {
+    /// The figures of one outlet.
+    Outlet(OutletId),
+    /// Total power at the inputs and outputs of amplifiers.
+    Amplifiers,
+    /// Modems, as they arrive at the outputs of amplifiers.
+    Modems,
+    /// What passes between two outlets.
+    Between,
+}
+
+impl Near {
+    /// What a margin is of, by its place: outlets first, then [`Margin::FURTHER`] more.
+    pub(crate) const fn of(place: usize, outlets: usize) -> Self {
+        match place.checked_sub(outlets) {
+            None => Self::Outlet(OutletId(place as u16)),
+            Some(0) => Self::Amplifiers,
+            Some(1) => Self::Modems,
+            Some(_) => Self::Between,
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::finding::{At, Finding, Verdict};
 use super::judge::Findings;
 use super::layout::{Column, Layout};
-use super::margins::Margin;
+use super::margins::{Margin, Near};
 use super::powering::judge_feed;
 use super::workspace::Desk;
 use crate::feed::{COLLAPSED, Feed, feeds, given};
@@ -74,6 +74,8 @@ pub struct DcReport {
     pub volts_unloaded: f32,
     /// Resistance from the supply's terminals at 20 C, its own included.
     pub loop_ohms: f32,
+    /// The same from its plug, its own left out: what an ohmmeter reads there with this port shorted.
+    pub plug_ohms: f32,
 }
 
 /// One link of the home network at one edge of its band.
@@ -132,6 +134,15 @@ impl<'w, 's> Report<'w, 's> {
     #[must_use]
     pub const fn margins(&self) -> &'w [Margin] {
         self.margins
+    }
+
+    /// The margins of what is limited, with what each is of.
+    pub fn near(&self) -> impl Iterator<Item = (Near, &'w Margin)> + use<'w> {
+        let outlets = self.margins.len().saturating_sub(Margin::FURTHER);
+        let places = self.margins.iter().enumerate();
+        places
+            .filter(|(_, margin)| margin.code.is_some())
+            .map(move |(place, margin)| (Near::of(place, outlets), margin))
     }
 
     /// The frequencies of forward figures, in MHz, rising.
@@ -209,6 +220,19 @@ impl<'w, 's> Report<'w, 's> {
         })
     }
 
+    /// The feeds whose current passes a port: it stands on the way from the supply to the amplifier.
+    pub fn feeds_through(&self, port: PortId) -> impl Iterator<Item = (Feed, Verdict)> + use<'w, 's> {
+        let tree = self.tree;
+        let is_above =
+            move |from: PortId| from == port || tree.way_up(from.0).any(|(_, placed, _)| placed.after == port.0);
+        self.feeds().filter(move |(feed, _)| {
+            let Some(supply) = tree.supplies.get(feed.supply.index()) else { return false };
+            // The way goes up from one and down to the other: what is above both is passed by.
+            let (from, to) = (PortId(supply.port), feed.port);
+            port == from || port == to || is_above(from) != is_above(to)
+        })
+    }
+
     /// Every feed: an amplifier on a supply, with its verdict.
     pub fn feeds(&self) -> impl Iterator<Item = (Feed, Verdict)> + use<'w, 's> {
         let tree = self.tree;
@@ -241,6 +265,7 @@ impl<'w, 's> Report<'w, 's> {
                 volts: (volts != COLLAPSED).then_some(volts),
                 volts_unloaded: spec.volts.volts(),
                 loop_ohms: port.ohms,
+                plug_ohms: port.ohms - spec.source.ohms(),
             })
         })
     }

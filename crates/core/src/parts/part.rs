@@ -94,6 +94,28 @@ const fn loss<'s>(curve: &'s Curve<'s>, spread: Db) -> PortLoss<'s> {
 }
 
 impl<'s> Part<'s> {
+    /// Its kind in a word of the trade, as a premises file spells it.
+    ///
+    /// ```
+    /// use legwork::{Db, Part};
+    /// assert_eq!(Part::Pad(Db::constant(3.0)).name(), "pad");
+    /// ```
+    #[must_use]
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::Cable { .. } => "cable",
+            Self::Splitter(_) => "splitter",
+            Self::Coupler(_) => "coupler",
+            Self::Pad(_) => "pad",
+            Self::Equalizer(_) => "equalizer",
+            Self::Filter(_) => "filter",
+            Self::Amplifier(_) => "amplifier",
+            Self::Inserter(_) => "inserter",
+            Self::Bond(..) => "bond",
+            Self::Joint(_) => "joint",
+        }
+    }
+
     /// How many ways out it has, DC-only ports included.
     #[must_use]
     pub fn ways(&self) -> u8 {

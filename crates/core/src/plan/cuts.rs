@@ -4,8 +4,9 @@ use super::bench::Build;
 use super::leaf::Rules;
 use super::menu::{COLUMNS, Kind, Shares};
 use super::search::{ROUNDING, Search, Task};
-use super::slots::SoFar;
+use super::slots::{Slot, SoFar};
 use crate::math::{is_below, min};
+use crate::parts::DcPath;
 
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
@@ -85,7 +86,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         &self,
         task: &Task<'_, '_, 's, B, F>,
         kind: &Kind,
-        share: &Shares,
+        slot: &Slot,
         served: u64,
         so_far: &SoFar,
     ) -> bool {
@@ -93,11 +94,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             || so_far.amplifiers < self.amplifiers
             || self.mirror_cost.is_some()
             || (self.by_margin && kind.cost == 0);
-        if may_matter || self.is_open_to_dc(task) {
+        if may_matter || self.is_exposed(task, slot.owner, slot.way) {
             return false;
         }
         let behind = (0..kind.ways).fold(0, |behind, way| {
-            let mut arrives = *share;
+            let mut arrives = slot.so_far.share;
             for (share, leg) in arrives.iter_mut().zip(self.menu.shares(kind, way)) {
                 *share *= leg;
             }
@@ -155,9 +156,6 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         mut owner: u16,
         next: Option<(u16, u8)>,
     ) -> bool {
-        if self.is_open_to_dc(task) {
-            return false;
-        }
         // Every part from the closed way up to the one that the next way belongs to is whole now.
         while let Some(part) = self.slots.get(owner as usize) {
             if next.is_some_and(|(next, _)| next == owner) {
@@ -174,7 +172,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             let is_free = self.by_margin && self.kind_of(part).is_none_or(|kind| kind.cost == 0);
             // At most one outlet can stand behind it, and that could stand here.
             let is_idle = live & live.wrapping_sub(1) == 0 && live & !(part.served & self.quiet) == 0;
-            if is_idle && !is_free && !has_amplifier() {
+            if is_idle && !is_free && !has_amplifier() && !self.is_exposed(task, part.owner, part.way) {
                 return true;
             }
             owner = part.owner;
@@ -182,11 +180,19 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         false
     }
 
-    /// Whether DC may come into the tree from an outlet, where a part may be there to block it; or whether any tree will
-    /// do, idle parts and all.
-    fn is_open_to_dc<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
+    /// Whether DC may pass a slot, where a part may be there to block it: an outlet may have to power an amplifier, and the
+    /// way out lets DC through. Or any tree will do, idle parts and all.
+    fn is_exposed<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>, owner: u16, way: u8) -> bool {
         let may_host = || task.need.outlets.iter().any(|wanted| wanted.mains);
         let has_inserter = || self.menu.kinds.iter().any(|kind| kind.is_inserter);
-        task.rules == Rules::Nothing || (self.amplifiers > 0 && may_host() && has_inserter())
+        if task.rules == Rules::Nothing || self.amplifiers == 0 || !may_host() || !has_inserter() {
+            return task.rules == Rules::Nothing;
+        }
+        let owner = self.slots.get(owner as usize).and_then(|slot| self.kind_of(slot));
+        let part = owner.and_then(|kind| task.stock.get(kind.item as usize)?.part());
+        part.is_none_or(|part| match part.amplifier() {
+            Some(spec) => (spec.dc_ports.outputs >> way) & 1 == 1,
+            None => !matches!(part.dc(way), DcPath::Blocked),
+        })
     }
 }

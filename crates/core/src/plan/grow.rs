@@ -94,7 +94,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         if let Some(slot) = self.slots.get_mut(at) {
             slot.served = served;
         }
-        if self.is_pointless(task, &kind, &slot.so_far.share, served, &so_far) {
+        if self.is_pointless(task, &kind, &slot, served, &so_far) {
             return Ok(Step::Cut);
         }
         let live_ways = self.live_ways(task, links, &kind)?;

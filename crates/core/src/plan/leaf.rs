@@ -73,14 +73,28 @@ pub(crate) enum Rules {
     Nothing,
 }
 
+/// Whether a plan may not have a finding: all but those of verdict pass, and those about the bond, the entry's readings
+/// and the service's band, which no plan changes.
+///
+/// ```
+/// # use legwork::{At, Code, Finding, Verdict, plan};
+/// let finding = |code| Finding {
+///     code, verdict: Verdict::Marginal, at: At::Entry, other: None, mhz: None, value: None, limit: None, unit: "",
+/// };
+/// assert!(plan::is_in_the_way(&finding(Code::OpenPort)));
+/// assert!(!plan::is_in_the_way(&finding(Code::BondMissing)));
+/// ```
+#[must_use]
+pub const fn is_in_the_way(finding: &Finding) -> bool {
+    !matches!(finding.verdict, Verdict::Pass) && !is_aside(finding.code)
+}
+
 impl Rules {
     /// Whether a plan may not have this finding.
     pub(crate) const fn forbid(self, finding: &Finding) -> bool {
         match self {
-            Self::All => !matches!(finding.verdict, Verdict::Pass) && !is_aside(finding.code),
-            Self::Wiring => {
-                !matches!(finding.verdict, Verdict::Pass) && !is_aside(finding.code) && !is_measured(finding.code)
-            }
+            Self::All => is_in_the_way(finding),
+            Self::Wiring => is_in_the_way(finding) && !is_measured(finding.code),
             Self::Nothing => false,
         }
     }

@@ -25,6 +25,7 @@ mod wants;
 
 pub use bench::{Bench, Build};
 pub use design::{MOST_SUPPLIES, Origin};
+pub use leaf::is_in_the_way;
 pub use need::{Item, Need, Run, Stocked, Wanted};
 pub use planner::{Outcome, Plan, Planner};
 pub use search::Progress;

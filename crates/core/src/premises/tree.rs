@@ -234,11 +234,11 @@ impl<'a, 's> Tree<'a, 's> {
         self.parts.get(part.index()).map(|placed| PortId(placed.after))
     }
 
-    /// A way out of a part by its number; the first is number 0.
-    #[must_use]
-    pub fn way_out(&self, part: PartId, number: u8) -> Option<PortId> {
-        let placed = self.parts.get(part.index())?;
-        (number < placed.part.ways()).then(|| PortId(placed.first_port + u16::from(number)))
+    /// The ways out of a part, the first first; none for a part of another home.
+    pub fn ways_out(&self, part: PartId) -> impl DoubleEndedIterator<Item = PortId> + ExactSizeIterator + use<> {
+        let placed = self.parts.get(part.index());
+        let (first, ways) = placed.map_or((0, 0), |placed| (placed.first_port, u16::from(placed.part.ways())));
+        (first..first.saturating_add(ways)).map(PortId)
     }
 
     /// The part a port is a way out of, and its number there; [`None`] for the entry.

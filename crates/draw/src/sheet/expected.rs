@@ -1,6 +1,6 @@
 //! What is expected, beside room for what was read.
 
-use legwork::{Device, Figure, Frequency, OutletId, Part, PortId, Report, Way};
+use legwork::{Device, Figure, Frequency, OutletId, Part, PortId, Report};
 use legwork_file::Home;
 use maud::{Markup, html};
 
@@ -20,18 +20,15 @@ struct Spot {
 fn spots(home: &Home<'_>) -> Vec<Spot> {
     let tree = home.tree();
     let mut spots = vec![Spot { name: "entry".to_owned(), at: "entry".to_owned(), port: PortId::ENTRY, outlet: None }];
-    for (id, part) in tree.parts().filter(|(_, part)| matches!(part, Part::Amplifier(_))) {
+    for (id, _) in tree.parts().filter(|(_, part)| matches!(part, Part::Amplifier(_))) {
         if let Some(port) = tree.after(id) {
             let name = format!("{}, in", clean(home.part(id)));
             spots.push(Spot { name, at: home.port(port), port, outlet: None });
         }
-        for number in 0..part.ways() {
-            let Some(port) = tree.way_out(id, number).filter(|port| tree.carries_signal(*port)) else { continue };
-            let way = part.way(number);
-            let name = match way {
-                Some(Way::Output(number)) => format!("{}, out {number}", clean(home.part(id))),
-                _ => format!("{}, {}", clean(home.part(id)), words::way(home, port)),
-            };
+        for port in tree.ways_out(id).filter(|port| tree.carries_signal(*port)) {
+            let (part, way) = (clean(home.part(id)), home.way(port));
+            let out = if way.starts_with(|letter: char| letter.is_ascii_digit()) { "out " } else { "" };
+            let name = format!("{part}, {out}{way}");
             spots.push(Spot { name, at: home.port(port), port, outlet: None });
         }
     }
@@ -92,14 +89,14 @@ pub(super) fn levels(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
                         }
                     }
                     tr {
-                        th.sub { "MER, dB" }
+                        th.sub { "CNR, dB" }
                         td {}
                         @if let Some(figure) = ratio {
                             (expected(figure.nominal, figure.low, figure.high))
                             td.read { (blank(&spot, None, figure.low, figure.high)) }
                         } @else {
                             td.number { "\u{2013}" }
-                            td.read { input.blank type="text" autocomplete="off" aria-label={ (spot.name) ", MER read" }; }
+                            td.read { input.blank type="text" autocomplete="off" aria-label={ (spot.name) ", CNR or MER read" }; }
                         }
                     }
                 }
@@ -147,8 +144,6 @@ fn worst(outlet: &legwork::OutletReport<'_>) -> Option<Figure> {
 pub(super) fn dc(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
     let field =
         || html! { td.read { input.blank type="text" inputmode="decimal" autocomplete="off" aria-label="read"; } };
-    let spec = |supply: legwork::SupplyId| home.tree().supplies().get(supply.index());
-    let source = |supply| spec(supply).map_or(0.0, |spec| spec.source.ohms());
     html! {
         p.note { "Volts in operation, volts with nothing drawing, and ohms measured from the pulled supply's plug with the port shorted." }
         table.dc {
@@ -158,7 +153,7 @@ pub(super) fn dc(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
                     th scope="row" { bdi { (clean(&home.port(dc.port))) } }
                     td.number { (dc.volts.map_or_else(|| "collapsed".to_owned(), tenths)) } (field())
                     td.number { (tenths(dc.volts_unloaded)) } (field())
-                    td.number { (tenths(dc.loop_ohms - source(dc.supply))) } (field())
+                    td.number { (format!("{:.2}", dc.plug_ohms)) } (field())
                 }
             }
         }

@@ -4,8 +4,8 @@ mod cautions;
 mod expected;
 mod runs;
 
-use legwork::{Occupant, Part, PartId, Report, Verdict};
-use legwork_file::{Home, says};
+use legwork::{Occupant, Part, Report, Verdict};
+use legwork_file::{Home, says, summary};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::drawing;
@@ -35,7 +35,7 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
             body {
                 header {
                     h1 { bdi { (name) } }
-                    p.verdict { (summary(report)) }
+                    p.verdict { (words::verdict(report.verdict())) ": " (summary(report)) }
                     dl.who {
                         @for what in ["date", "hour", "temperature", "by hand of"] {
                             div { dt { (what) } dd { input.blank type="text" aria-label=(what); } }
@@ -60,12 +60,6 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
         }
     }
     .into_string()
-}
-
-fn summary(report: &Report<'_, '_>) -> String {
-    let count = |wanted: Verdict| report.findings().iter().filter(|finding| finding.verdict == wanted).count();
-    let (fail, marginal) = (count(Verdict::Fail), count(Verdict::Marginal));
-    format!("{}: {fail} to put right, {marginal} to look at", words::verdict(report.verdict()))
 }
 
 /// What is wrong, as sentences.
@@ -111,9 +105,7 @@ fn parts(home: &Home<'_>) -> Markup {
 /// Every way out of every part.
 pub(super) fn ports<'h>(home: &'h Home<'_>) -> impl Iterator<Item = legwork::PortId> + 'h {
     let tree = home.tree();
-    tree.parts().flat_map(move |(id, part): (PartId, &Part<'_>)| {
-        (0..part.ways()).filter_map(move |number| tree.way_out(id, number))
-    })
+    tree.parts().flat_map(move |(id, _)| tree.ways_out(id))
 }
 
 /// The order of work, each caution above the step it belongs to.

@@ -4,7 +4,7 @@ use legwork::{Device, Length, Occupant, OutletId, Part, PartId, PortId, Report};
 use legwork_file::Home;
 use maud::{Markup, html};
 
-use crate::words::{self, clean};
+use crate::words::clean;
 
 /// Every run, by kind of cable, with the sum of each kind.
 pub(super) fn lengths(home: &Home<'_>) -> Markup {
@@ -47,7 +47,7 @@ pub(super) fn tags(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
         ul.tags {
             (tag(PortId::ENTRY, "entry", "house side"))
             @for (id, part) in tree.parts() {
-                @let ways: Vec<PortId> = (0..part.ways()).filter_map(|number| tree.way_out(id, number)).collect();
+                @let ways: Vec<PortId> = tree.ways_out(id).collect();
                 @if matches!(part, Part::Cable { .. }) {
                     @for port in &ways {
                         @let name = clean(home.part(id));
@@ -56,7 +56,7 @@ pub(super) fn tags(home: &Home<'_>, report: &Report<'_, '_>) -> Markup {
                         (tag(*port, &name, "far end"))
                     }
                 } @else {
-                    @for port in &ways { (tag(*port, &clean(&home.port(*port)), words::kind(part))) }
+                    @for port in &ways { (tag(*port, &clean(&home.port(*port)), part.name())) }
                 }
             }
         }
@@ -70,11 +70,7 @@ fn leads(home: &Home<'_>, report: &Report<'_, '_>, port: PortId) -> (String, Vec
     let names: Vec<String> = behind.iter().map(|outlet| clean(home.outlet(*outlet))).collect();
     let mut warns = Vec::new();
     let dead: Vec<String> = dead(report, port).iter().map(|outlet| clean(home.outlet(*outlet))).collect();
-    let feeds: Vec<String> = report
-        .feeds()
-        .filter(|(feed, _)| report.dc().any(|dc| dc.port == port && dc.supply == feed.supply))
-        .map(|(feed, _)| clean(home.part(feed.amplifier)))
-        .collect();
+    let feeds: Vec<String> = report.feeds_through(port).map(|(feed, _)| clean(home.part(feed.amplifier))).collect();
     if !feeds.is_empty() {
         let dead = if dead.is_empty() {
             String::new()
@@ -114,8 +110,7 @@ fn behind(home: &Home<'_>, port: PortId) -> Vec<OutletId> {
         match tree.occupant(port) {
             Some(Occupant::Outlet(outlet)) => outlets.push(outlet),
             Some(Occupant::Part(part)) => {
-                let ways = tree.part(part).map_or(0, Part::ways);
-                open.extend((0..ways).rev().filter_map(|number| tree.way_out(part, number)));
+                open.extend(tree.ways_out(part).rev());
             }
             _ => {}
         }
@@ -126,8 +121,7 @@ fn behind(home: &Home<'_>, port: PortId) -> Vec<OutletId> {
 /// The outlets that go dead with the amplifiers that are fed through a port.
 fn dead(report: &Report<'_, '_>, port: PortId) -> Vec<OutletId> {
     let mut dead: Vec<OutletId> = Vec::new();
-    let fed = report.feeds().filter(|(feed, _)| report.dc().any(|dc| dc.port == port && dc.supply == feed.supply));
-    for outlet in fed.flat_map(|(feed, _)| report.outlets_lost(feed.amplifier)) {
+    for outlet in report.feeds_through(port).flat_map(|(feed, _)| report.outlets_lost(feed.amplifier)) {
         if !dead.contains(&outlet) {
             dead.push(outlet);
         }

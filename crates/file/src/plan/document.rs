@@ -2,7 +2,7 @@
 //!
 //! Quantities are copied as they were written; ids, ports and terminators come from core's tree.
 
-use legwork::{Occupant, PartId, Tree, Way};
+use legwork::{Occupant, PartId, PortId};
 use toml::{Table, Value};
 
 use crate::home::Home;
@@ -44,8 +44,8 @@ pub(crate) fn write(source: &Table, home: &Home<'_>, parts: &[Table], outlets: &
     let tree = home.tree();
     let list = |tables: Vec<Table>| Value::Array(tables.into_iter().map(Value::Table).collect());
     let placed = tree.parts().zip(parts).map(|((id, _), keys)| {
-        let mut part = hung(home.part(id), &home.port(tree.after(id).unwrap_or(legwork::PortId::ENTRY)), keys);
-        let ends = terminators(&tree, id);
+        let mut part = hung(home.part(id), &home.port(tree.after(id).unwrap_or(PortId::ENTRY)), keys);
+        let ends = terminators(home, id);
         if !ends.is_empty() {
             part.insert("terminated".to_owned(), Value::Array(ends));
         }
@@ -83,17 +83,12 @@ fn hung(id: &str, after: &str, keys: &Table) -> Table {
 }
 
 /// The ways out of a part that carry a terminator, by number or name.
-fn terminators(tree: &Tree<'_, '_>, id: PartId) -> Vec<Value> {
-    let Some(part) = tree.part(id) else { return Vec::new() };
-    let ways = (0..part.ways()).filter(|number| {
-        tree.way_out(id, *number).is_some_and(|port| tree.occupant(port) == Some(Occupant::Terminator))
-    });
-    ways.map(|number| match part.way(number) {
-        Some(Way::Through) => Value::String("through".to_owned()),
-        Some(Way::Tap) => Value::String("tap".to_owned()),
-        Some(Way::Passive) => Value::String("passive".to_owned()),
-        Some(Way::Rf) => Value::String("rf".to_owned()),
-        _ => Value::Integer(i64::from(number) + 1),
-    })
-    .collect()
+fn terminators(home: &Home<'_>, id: PartId) -> Vec<Value> {
+    let tree = home.tree();
+    let closed = tree.ways_out(id).filter(|port| tree.occupant(*port) == Some(Occupant::Terminator));
+    let value = |port: PortId| match home.way(port) {
+        only if only.is_empty() => Value::Integer(1),
+        way => way.parse().map_or(Value::String(way), Value::Integer),
+    };
+    closed.map(value).collect()
 }

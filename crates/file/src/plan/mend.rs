@@ -2,15 +2,15 @@
 
 use bumpalo::Bump;
 use legwork::mend::{Change, Mended, Mender, Origin, Subject};
-use legwork::plan::{Bench, Build as _, Item, Progress, Stocked};
-use legwork::{Device, Error, Finding, Part, Premises, Tree, Verdict, Way};
+use legwork::plan::{Build as _, Progress};
+use legwork::{Error, Finding, Verdict};
 use toml::{Table, Value};
 
 use super::document;
-use super::names::word;
-use super::{Obstacle, Planned, Take, Workbench, item_keys, table_at, why};
+use super::ledger::{Instruction, Ledger};
+use super::{Obstacle, Planned, Take, Workbench, item_keys, supply_keys, table_at, takes, why, workbench};
 use crate::build::{MOST_WANTED, Truck};
-use crate::home::{Home, Names, port_text};
+use crate::home::{Home, Names};
 use crate::problem::{Path, Problem};
 use crate::raw::Kind;
 use crate::read::{Source, Syntax, read, read_stock};
@@ -19,25 +19,6 @@ use crate::refusal::Refusal;
 /// Room for any home that can be mended, a few parts more included.
 type Room<'b> = Mender<'b, NODES, MOST_WANTED>;
 const NODES: usize = 256;
-
-/// One change as an instruction.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Instruction {
-    /// `swap`, `put`, `take` or `move`.
-    pub verb: &'static str,
-    /// The part, or the port, it is about.
-    pub at: String,
-    /// What it is swapped for, what is put there, or where it is moved to.
-    pub with: Option<String>,
-    /// What hangs there and is moved, or what kind of thing is put.
-    pub what: Option<String>,
-    /// The supply of an inserter.
-    pub supply: Option<String>,
-    /// In a sentence.
-    pub says: String,
-    /// What it puts right, in sentences; empty where only what follows does.
-    pub reasons: Vec<String>,
-}
 
 /// What a mender came to.
 #[derive(Clone, Debug)]
@@ -113,13 +94,14 @@ impl<'b> Work<'_, 'b> {
         let tree = self.home.tree();
         let stock = self.truck.items;
         let margin = self.truck.margin.db();
-        let mut bench = Box::new(workbench(&tree));
+        let limits = |device| (*tree.limits(device), *tree.target(device));
+        let mut bench = Box::new(workbench((*tree.service, *tree.entry), *tree.climate, limits));
         let mut room = Box::new(Room::new());
         let found = room.mend(&tree, stock, margin, most, &mut *bench, &mut *go_on)?;
         let mut planned = Planned::nothing();
         let Some(mended) = found else {
             planned.why_not = self.obstacles(&mut bench, margin)?;
-            planned.proved = !room.was_stopped() && most >= legwork::mend::MOST_CHANGES;
+            planned.proved = !room.was_stopped();
             return Ok(Mending { changes: Vec::new(), planned });
         };
         planned.feasible = true;
@@ -127,7 +109,7 @@ impl<'b> Work<'_, 'b> {
         planned.margin = mended.margin;
         planned.proved = mended.proved;
         let changes = mended.changes::<NODES, MOST_WANTED>(&tree, stock)?;
-        let mut ledger = Ledger::new(self, &tree);
+        let mut ledger = Ledger::new(self.home, self.truck, self.arena);
         let mut before = self.wrongs(&mended, 0, &ledger, &mut bench)?;
         let mut told = Vec::new();
         for (count, change) in changes.iter().enumerate() {
@@ -201,10 +183,7 @@ impl<'b> Work<'_, 'b> {
             parts.iter().map(|(index, origin)| self.part_keys(*index, *origin, &mut whole)).collect();
         let supply_tables = supplies.iter().map(|(index, origin)| match origin {
             Origin::Home(_) => named_table(self.whole, "supply", ledger.supplies.get(*index).copied().unwrap_or("")),
-            Origin::Stock(item) => {
-                let item = table_at(self.shelf, &["stock", "item"], Some(*item));
-                item.get("supply").and_then(Value::as_table).cloned().unwrap_or_default()
-            }
+            Origin::Stock(item) => supply_keys(self.shelf, *item),
         });
         let supply_tables: Vec<Table> = supply_tables.collect();
         let outlets: Vec<Table> =
@@ -257,21 +236,13 @@ impl<'b> Work<'_, 'b> {
             Change::Take(_) | Change::Move { .. } => [None, None],
         };
         let used: Vec<usize> = changes.iter().flat_map(items).flatten().collect();
-        let mut out = Vec::new();
-        for (index, ((kind, name), item)) in self.truck.names.iter().zip(self.truck.items).enumerate() {
-            let count = used.iter().filter(|used| **used == index).count();
-            if count > 0 {
-                out.push(Take { kind, item: name.clone(), count, cost: item.cost });
-            }
-        }
-        out
+        takes(self.truck, &used)
     }
 
     /// What is wrong with the home as it is.
     fn obstacles(&self, bench: &mut Workbench<'b>, margin: f32) -> Result<Vec<Obstacle>, Error> {
-        let tree = self.home.tree();
         let asis = Mended::nothing();
-        let ledger = Ledger::new(self, &tree);
+        let ledger = Ledger::new(self.home, self.truck, self.arena);
         let (names, ..) = self.built(&asis, 0, &ledger, bench)?;
         why::obstacles(margin, names, bench)
     }
@@ -282,166 +253,4 @@ fn named_table(whole: &Table, list: &str, id: &str) -> Table {
     let all = whole.get(list).and_then(Value::as_array);
     let own = all.into_iter().flatten().filter_map(Value::as_table);
     own.into_iter().find(|table| table.get("id").and_then(Value::as_str) == Some(id)).cloned().unwrap_or_default()
-}
-
-/// A bench under what a home is judged by.
-fn workbench<'b>(tree: &Tree<'_, 'b>) -> Workbench<'b> {
-    let mut home = Premises::new(*tree.service, *tree.entry);
-    home.set_climate(*tree.climate);
-    for device in Device::WITH_LIMITS {
-        home.set_limits(device, *tree.limits(device));
-        home.set_target(device, *tree.target(device));
-    }
-    Bench::new(home)
-}
-
-/// Parts and supplies by number while changes are told: those of the home, then those that came from the stock.
-struct Ledger<'b> {
-    parts: Vec<&'b str>,
-    kinds: Vec<Part<'b>>,
-    supplies: Vec<&'b str>,
-    outlets: Vec<&'b str>,
-    arena: &'b Bump,
-    items: &'b [Item<'b>],
-    names: Vec<(&'static str, String)>,
-}
-
-impl<'b> Ledger<'b> {
-    fn new(work: &Work<'_, 'b>, tree: &Tree<'_, 'b>) -> Self {
-        Self {
-            parts: work.home.names.parts.clone(),
-            kinds: tree.parts().map(|(_, part)| *part).collect(),
-            supplies: work.home.names.supplies.clone(),
-            outlets: work.home.names.outlets.clone(),
-            arena: work.arena,
-            items: work.truck.items,
-            names: work.truck.names.clone(),
-        }
-    }
-
-    /// Tells a change, and keeps the ledger.
-    fn tell(&mut self, change: &Change) -> Instruction {
-        let mut out = Instruction {
-            verb: "",
-            at: String::new(),
-            with: None,
-            what: None,
-            supply: None,
-            says: String::new(),
-            reasons: Vec::new(),
-        };
-        match *change {
-            Change::Swap { part, item } => {
-                let (kind, name) = self.item(item);
-                out.verb = "swap";
-                out.at = self.part(part);
-                let before = self.kinds.get(part).map_or("part", word);
-                out.says = format!("Swap {before} `{}` for {}.", out.at, a(kind, &name));
-                (out.with, out.what) = (Some(name), Some(kind.to_owned()));
-                let stocked = self.items.get(item).map(|item| item.what);
-                if let Some(slot) = self.kinds.get_mut(part) {
-                    *slot = match (*slot, stocked) {
-                        (Part::Cable { length, place, .. }, Some(Stocked::Cable(spec))) => {
-                            Part::Cable { spec, length, place }
-                        }
-                        (_, Some(Stocked::Part(part))) => part,
-                        (part, _) => part,
-                    };
-                }
-            }
-            Change::Put { at, item, supply } => {
-                let (kind, name) = self.item(item);
-                out.verb = "put";
-                out.at = self.port(at);
-                out.says = format!("Put {} on {}, before what hangs there.", a(kind, &name), out.at);
-                (out.with, out.what) = (Some(name), Some(kind.to_owned()));
-                let part = self.items.get(item).and_then(|item| match item.what {
-                    Stocked::Part(part) => Some(part),
-                    _ => None,
-                });
-                let id = self.fresh(part.as_ref().map_or("part", word));
-                self.parts.push(id);
-                self.kinds.extend(part);
-                if let Some(supply) = supply {
-                    let (_, volts) = self.item(supply);
-                    out.says = format!(
-                        "Put an inserter on {}, before what hangs there, and plug a supply of {volts} into it.",
-                        out.at
-                    );
-                    out.supply = Some(volts);
-                    let id = self.fresh("supply");
-                    self.supplies.push(id);
-                }
-            }
-            Change::Plug { part, supply } => {
-                let (_, volts) = self.item(supply);
-                out.verb = "put";
-                out.at = port_text(&self.part(part), Way::Power);
-                out.says = format!("Plug a supply of {volts} into {}.", out.at);
-                (out.with, out.what) = (Some(volts), Some("supply".to_owned()));
-                let id = self.fresh("supply");
-                self.supplies.push(id);
-            }
-            Change::Take(what) => {
-                out.verb = "take";
-                out.at = self.subject(what);
-                out.says = format!("Take `{}` away.", out.at);
-            }
-            Change::Move { what, from, to } => {
-                out.verb = "move";
-                out.at = self.port(from);
-                out.with = Some(self.port(to));
-                let what = self.subject(what);
-                out.says = format!("Move `{what}` from {} to {}.", out.at, self.port(to));
-                out.what = Some(what);
-            }
-        }
-        out
-    }
-
-    fn item(&self, item: usize) -> (&'static str, String) {
-        self.names.get(item).cloned().unwrap_or(("part", String::new()))
-    }
-
-    fn part(&self, part: usize) -> String {
-        self.parts.get(part).copied().unwrap_or("").to_owned()
-    }
-
-    fn port(&self, place: legwork::mend::Place) -> String {
-        let Some((part, way)) = place else { return "entry".to_owned() };
-        let way = self.kinds.get(part).and_then(|part| part.way(way)).unwrap_or(Way::Only);
-        port_text(&self.part(part), way)
-    }
-
-    fn subject(&self, subject: Subject) -> String {
-        let (names, index) = match subject {
-            Subject::Part(index) => (&self.parts, index),
-            Subject::Outlet(index) => (&self.outlets, index),
-            Subject::Supply(index) => (&self.supplies, index),
-        };
-        names.get(index).copied().unwrap_or("").to_owned()
-    }
-
-    /// A name that nothing has.
-    fn fresh(&self, wish: &str) -> &'b str {
-        let mut name = format!("new {wish}");
-        let taken = |name: &str| [&self.parts, &self.supplies, &self.outlets].iter().any(|all| all.contains(&name));
-        for number in 2.. {
-            if !taken(&name) {
-                break;
-            }
-            name = format!("new {wish} {number}");
-        }
-        self.arena.alloc_str(&name)
-    }
-}
-
-/// A thing of the stock in words.
-fn a(kind: &str, name: &str) -> String {
-    match kind {
-        "pad" => format!("a pad of {name}"),
-        "supply" => format!("a supply of {name}"),
-        "equalizer" | "amplifier" | "inserter" => format!("an {kind} `{name}`"),
-        _ => format!("a {kind} `{name}`"),
-    }
 }

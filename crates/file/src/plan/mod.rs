@@ -1,21 +1,23 @@
 //! Plans: from a need file to a premises file.
 
 pub(crate) mod document;
+mod ledger;
 mod mend;
 mod names;
 mod why;
 
 use bumpalo::Bump;
 use legwork::plan::{Bench, Build as _, Item, Need, Origin, Outcome, Plan, Planner, Progress};
-use legwork::{Device, Error, Premises};
+use legwork::{Climate, Device, Entry, Error, Limits, Premises, Service};
 use toml::Table;
 
-use crate::build::{Asked, MOST_WANTED};
+use crate::build::{Asked, MOST_WANTED, Truck};
 use crate::problem::{Path, Problem};
 use crate::read::{Source, read_need};
 use crate::refusal::Refusal;
 
-pub use mend::{Instruction, Mending, mend};
+pub use ledger::Instruction;
+pub use mend::{Mending, mend};
 pub use why::Obstacle;
 
 /// Room for any plan that a need file can ask for.
@@ -35,8 +37,8 @@ pub struct Take {
     pub item: String,
     /// How many.
     pub count: usize,
-    /// What one costs, in hundredths.
-    pub cost: u32,
+    /// What one costs, in hundredths; [`None`] where it is not in the stock.
+    pub cost: Option<u32>,
 }
 
 /// What a planner came to.
@@ -102,7 +104,11 @@ pub fn plan(source: &Source<'_>, go_on: &mut dyn FnMut(&Progress) -> bool) -> Re
 pub const STACK: usize = 128 << 20;
 
 fn work<'b>(asked: &Asked<'b>, whole: &Table, go_on: &mut dyn FnMut(&Progress) -> bool) -> Result<Planned, Error> {
-    let mut bench = Box::new(workbench(asked));
+    let limits = |device: Device| {
+        let mut known = Device::WITH_LIMITS.into_iter().zip(asked.limits.into_iter().zip(asked.targets));
+        known.find(|(other, _)| *other == device).map_or((Limits::NONE, Limits::NONE), |(_, limits)| limits)
+    };
+    let mut bench = Box::new(workbench(asked.offer, asked.climate, limits));
     let mut room = Box::new(Room::new());
     let (need, stock) = (&asked.need, asked.truck.items);
     let outcome = room.plan(need, stock, &mut *bench, &mut *go_on)?;
@@ -114,8 +120,8 @@ fn work<'b>(asked: &Asked<'b>, whole: &Table, go_on: &mut dyn FnMut(&Progress) -
             planned.cost = plan.cost;
             planned.margin = plan.margin;
             planned.proved = plan.proved;
-            let (parts, premises) = written(asked, whole, &plan, &mut bench)?;
-            (planned.parts, planned.premises) = (parts, premises);
+            let written = written(asked, whole, &plan, &mut bench)?;
+            (planned.parts, planned.premises) = (written.parts, written.premises);
         }
         Outcome::Nothing { proved } => {
             planned.proved = proved;
@@ -125,16 +131,27 @@ fn work<'b>(asked: &Asked<'b>, whole: &Table, go_on: &mut dyn FnMut(&Progress) -
     Ok(planned)
 }
 
-/// A bench under the service, the climate and the limits of a need.
-pub(crate) fn workbench<'b>(asked: &Asked<'b>) -> Workbench<'b> {
-    let (service, entry) = asked.offer;
+/// A bench under what a home, or a need, is judged by: its limits and targets device by device.
+pub(crate) fn workbench<'b>(
+    (service, entry): (Service<'b>, Entry<'b>),
+    climate: Climate,
+    limits: impl Fn(Device) -> (Limits, Limits),
+) -> Workbench<'b> {
     let mut home = Premises::new(service, entry);
-    home.set_climate(asked.climate);
-    for ((device, limits), target) in Device::WITH_LIMITS.into_iter().zip(asked.limits).zip(asked.targets) {
+    home.set_climate(climate);
+    for device in Device::WITH_LIMITS {
+        let (limits, target) = limits(device);
         home.set_limits(device, limits);
         home.set_target(device, target);
     }
     Bench::new(home)
+}
+
+/// A plan in the words of its need; it stands on the bench.
+struct Written<'b> {
+    parts: Vec<Take>,
+    premises: String,
+    names: crate::home::Names<'b>,
 }
 
 /// What a plan takes from the truck, and its premises file.
@@ -143,12 +160,12 @@ fn written<'b>(
     whole: &Table,
     plan: &Found,
     bench: &mut Workbench<'b>,
-) -> Result<(Vec<Take>, String), Error> {
+) -> Result<Written<'b>, Error> {
     let mut origins = Vec::new();
     plan.build(&asked.need, asked.truck.items, bench, |origin| origins.push(origin))?;
     let supplies: Vec<usize> = plan.supplies().collect();
     let names = names::names(asked, &origins, supplies.len(), &bench.tree());
-    let home = crate::home::Home { name: "", tree: bench.tree(), names };
+    let home = crate::home::Home { name: "", tree: bench.tree(), names: names.clone() };
     let outlet_keys = |index: usize| {
         let mut keys = table_at(whole, &["outlet"], Some(index));
         keys.remove("run");
@@ -165,21 +182,30 @@ fn written<'b>(
         Origin::Stock(index) => item_keys(whole, *index),
     };
     let parts: Vec<Table> = origins.iter().map(part_keys).collect();
-    let supply_keys = |index: &usize| {
-        let item = table_at(whole, &["stock", "item"], Some(*index));
-        item.get("supply").and_then(toml::Value::as_table).cloned().unwrap_or_default()
-    };
-    let supply_tables: Vec<Table> = supplies.iter().map(supply_keys).collect();
-    let text = document::write(whole, &home, &parts, &outlets, &supply_tables);
-    let mut takes: Vec<Take> = Vec::new();
-    for (index, ((kind, name), item)) in asked.truck.names.iter().zip(asked.truck.items).enumerate() {
-        let placed = origins.iter().filter(|origin| **origin == Origin::Stock(index)).count();
-        let count = placed + supplies.iter().filter(|supply| **supply == index).count();
-        if count > 0 {
-            takes.push(Take { kind, item: name.clone(), count, cost: item.cost });
-        }
-    }
-    Ok((takes, text))
+    let supply_tables: Vec<Table> = supplies.iter().map(|index| supply_keys(whole, *index)).collect();
+    let premises = document::write(whole, &home, &parts, &outlets, &supply_tables);
+    let placed = origins.iter().filter_map(|origin| match origin {
+        Origin::Stock(index) => Some(*index),
+        Origin::LeadIn | Origin::Run(_) => None,
+    });
+    let used: Vec<usize> = placed.chain(supplies).collect();
+    Ok(Written { parts: takes(&asked.truck, &used), premises, names })
+}
+
+/// What is taken from a truck, by the places of the items, each as often as it is used.
+pub(crate) fn takes(truck: &Truck<'_>, used: &[usize]) -> Vec<Take> {
+    let items = truck.names.iter().zip(truck.items).enumerate();
+    let counted = items.map(|(index, ((kind, name), item))| {
+        let count = used.iter().filter(|used| **used == index).count();
+        Take { kind, item: name.clone(), count, cost: Some(item.cost) }
+    });
+    counted.filter(|take| take.count > 0).collect()
+}
+
+/// The keys of a supply of the stock.
+pub(crate) fn supply_keys(whole: &Table, index: usize) -> Table {
+    let item = table_at(whole, &["stock", "item"], Some(index));
+    item.get("supply").and_then(toml::Value::as_table).cloned().unwrap_or_default()
 }
 
 /// The keys of an item that make it a part.

@@ -1,6 +1,6 @@
 //! Why nothing serves: what is in the way of the plan that comes closest, and what one more item would do.
 
-use legwork::plan::{Build as _, Item, Progress, Stocked};
+use legwork::plan::{Build as _, Item, Progress, Stocked, is_in_the_way};
 use legwork::{Code, Db, Error, Part, tables};
 use toml::Table;
 
@@ -38,13 +38,9 @@ pub(super) fn why_not<'b>(
     let stock = asked.truck.items;
     match room.closest(&asked.need, stock, bench, &mut *go_on)? {
         Some(closest) => {
-            let (_, premises) = written(asked, whole, &closest, bench)?;
-            planned.closest = premises;
-            let origins = &mut Vec::new();
-            closest.build(&asked.need, stock, bench, |origin| origins.push(origin))?;
-            let supplies = closest.supplies().count();
-            let names = super::names::names(asked, origins, supplies, &bench.tree());
-            planned.why_not = obstacles(asked.truck.margin.db(), names, bench)?;
+            let written = written(asked, whole, &closest, bench)?;
+            planned.closest = written.premises;
+            planned.why_not = obstacles(asked.truck.margin.db(), written.names, bench)?;
         }
         None => planned.why_not.push(Obstacle {
             code: Code::OpenPort,
@@ -71,30 +67,18 @@ pub(super) fn obstacles<'b>(
     let report = bench.check()?;
     let home = Home { name: "", tree: *report.tree(), names };
     let mut out = Vec::new();
-    for finding in report.findings() {
-        let aside = matches!(
-            finding.code,
-            Code::BondMissing | Code::BondLong | Code::BondThin | Code::BeyondReadings | Code::BandsOverlap
-        );
-        if finding.verdict == legwork::Verdict::Pass || aside {
-            continue;
-        }
-        let in_decibels = matches!(finding.unit, "dB" | "dBmV");
-        let over = finding.value.zip(finding.limit).map(|(value, limit)| (value - limit).abs());
+    for finding in report.findings().iter().filter(|finding| is_in_the_way(finding)) {
         out.push(Obstacle {
             code: finding.code,
             at: home.at(finding.at),
             mhz: finding.mhz,
-            short_db: over.filter(|_| in_decibels).map(|over| over + wanted),
+            short_db: finding.decibels_beyond().map(|beyond| beyond + wanted),
             says: crate::report::says(&home, &report, finding),
         });
     }
-    for (index, margin) in report.margins().iter().enumerate() {
+    for (near, margin) in report.near() {
         let Some(code) = margin.code.filter(|_| margin.db < wanted && margin.db >= 0.0) else { continue };
-        let at = match home.tree().outlet_id(index) {
-            Some(outlet) => home.outlet(outlet).to_owned(),
-            None => "panel".to_owned(),
-        };
+        let at = home.near(near);
         if out.iter().any(|obstacle| obstacle.code == code && obstacle.at == at) {
             continue;
         }
@@ -118,7 +102,7 @@ fn one_more<'b>(
     go_on: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<Option<Take>, Error> {
     let mut stock: Vec<Item<'b>> = asked.truck.items.to_vec();
-    let take = |kind: &'static str, name: &str| Take { kind, item: name.to_owned(), count: 1, cost: 0 };
+    let take = |kind: &'static str, name: &str, cost| Take { kind, item: name.to_owned(), count: 1, cost };
     for (index, (kind, name)) in asked.truck.names.iter().enumerate() {
         if let Some(item) = stock.get_mut(index) {
             item.count += 1;
@@ -128,7 +112,7 @@ fn one_more<'b>(
             item.count -= 1;
         }
         if served {
-            return Ok(Some(take(kind, name)));
+            return Ok(Some(take(kind, name, stock.get(index).map(|item| item.cost))));
         }
     }
     if stock.len() >= crate::build::MOST_ITEMS {
@@ -139,7 +123,7 @@ fn one_more<'b>(
         let served = with_one_more(&asked.need, &stock, room, bench, go_on)?;
         stock.pop();
         if served {
-            return Ok(Some(take(kind, &name)));
+            return Ok(Some(take(kind, &name, None)));
         }
     }
     Ok(None)

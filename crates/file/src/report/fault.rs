@@ -50,7 +50,7 @@ impl Located<'_> {
         says
     }
 
-    /// Where a suspect is: `in the cable den run`, `between the splitter hall and den`.
+    /// Where a suspect is: in the cable `den run`, between the splitter `hall` and den.
     #[must_use]
     pub fn place_of(&self, suspect: &Suspect<'_>) -> String {
         let mut parts = suspect.parts();
@@ -101,29 +101,16 @@ impl Located<'_> {
         suspect.band().map_or(Shape::Unknown, |(low, high)| suspect.excess.shape(low, high))
     }
 
-    /// A part with the word for its kind: `the cable den run`.
+    /// A part with the word for its kind: the cable `den run`.
     fn part(&self, part: PartId) -> String {
-        let kind = match self.home.tree().part(part) {
-            Some(Part::Cable { .. }) => "cable ",
-            Some(Part::Splitter(_)) => "splitter ",
-            Some(Part::Coupler(_)) => "coupler ",
-            Some(Part::Pad(_)) => "pad ",
-            Some(Part::Equalizer(_)) => "equalizer ",
-            Some(Part::Filter(_)) => "filter ",
-            Some(Part::Amplifier(_)) => "amplifier ",
-            Some(Part::Inserter(_)) => "inserter ",
-            Some(Part::Bond(..)) => "grounding block ",
-            Some(Part::Joint(_)) => "joint ",
-            None => "",
-        };
-        format!("the {kind}{}", self.home.part(part))
+        let kind = self.home.tree().part(part).map_or("part", Part::name);
+        format!("the {kind} `{}`", self.home.part(part))
     }
 
     /// What a chain of parts leads to: the outlet at its end, or its last part.
     fn end(&self, last: PartId) -> String {
         let tree = self.home.tree();
-        let mut ports = (0..tree.port_count()).filter_map(|number| tree.port_id(number));
-        let way = ports.find(|port| tree.owner(*port).is_some_and(|(owner, _)| owner == last));
+        let way = tree.ways_out(last).next();
         let alone = tree.part(last).is_some_and(|part| part.ways() == 1);
         match way.filter(|_| alone).and_then(|port| tree.occupant(port)) {
             Some(Occupant::Outlet(outlet)) => self.home.outlet(outlet).to_owned(),

@@ -13,7 +13,7 @@ use legwork::{
 use crate::home::Home;
 use json::Json;
 pub(crate) use located::{write_compared, write_located};
-pub use says::says;
+pub use says::{says, summary};
 
 /// Writes the report as one line of JSON, without an end of line. With a `file`, it says which.
 pub fn write_json(out: &mut Vec<u8>, home: &Home<'_>, report: &Report<'_, '_>, file: Option<&str>) {

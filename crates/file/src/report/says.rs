@@ -6,6 +6,18 @@ use legwork::{Code, Finding, Report, Verdict};
 use super::number::rounded;
 use crate::home::Home;
 
+/// What is found in all, in a few words.
+#[must_use]
+pub fn summary(report: &Report<'_, '_>) -> String {
+    let count = |wanted: Verdict| report.findings().iter().filter(|finding| finding.verdict == wanted).count();
+    match (count(Verdict::Fail), count(Verdict::Marginal)) {
+        (0, 0) => "nothing is wrong".to_owned(),
+        (0, marginal) => format!("{marginal} to look at"),
+        (fail, 0) => format!("{fail} to put right"),
+        (fail, marginal) => format!("{fail} to put right, {marginal} to look at"),
+    }
+}
+
 /// The sentence of a finding, in the file's own units.
 #[must_use]
 pub fn says(home: &Home<'_>, report: &Report<'_, '_>, finding: &Finding) -> String {
