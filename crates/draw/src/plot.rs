@@ -148,8 +148,8 @@ impl<'p> Page<'p> {
                 @for mark in &marks { (mark) }
                 (self.chart(&self.forward, x + FIGURES, chart, "forward", &forward, limits.forward, target.forward))
                 (self.carriers(x + FIGURES, chart + HEIGHT))
-                @if let Some(axes) = &self.transmit {
-                    (self.chart(axes, transmit_x, chart, "has to send", &samples(axes.mhz, |mhz| tree.transmits_at(port, mhz).ok().flatten()), sending(limits), sending(target)))
+                @if let Some(axes) = self.transmit.as_ref().filter(|_| limits.sends()) {
+                    (self.chart(axes, transmit_x, chart, "has to send", &samples(axes.mhz, |mhz| tree.transmits_at(port, mhz).ok().flatten()), limits.transmit, target.transmit))
                 }
             }
         };
@@ -240,10 +240,6 @@ impl<'p> Page<'p> {
         };
         (markup, 15.0 + 13.0 * (text.len() - 1) as f32 + 10.0)
     }
-}
-
-const fn sending(limits: &Limits) -> (f32, f32) {
-    limits.transmit
 }
 
 /// Figures at even steps; none where there are none.
