@@ -126,7 +126,14 @@ pub(crate) struct Plan {
     /// Stop after so many seconds with the best so far
     #[arg(long, value_name = "N", default_value = "60", value_parser = seconds)]
     pub(crate) seconds: Duration,
-    /// Write the plan as a premises file
+    #[command(flatten)]
+    pub(crate) answer: Answer,
+}
+
+/// How a search answers.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Answer {
+    /// Write the home that comes of it as a premises file
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
     /// Replace that file if there is one
@@ -152,15 +159,8 @@ pub(crate) struct Mend {
     /// Stop after so many seconds with the best so far
     #[arg(long, value_name = "N", default_value = "10", value_parser = seconds)]
     pub(crate) seconds: Duration,
-    /// Write the mended home as a premises file
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// Replace that file if there is one
-    #[arg(long, requires = "out")]
-    pub(crate) force: bool,
-    /// As JSON
-    #[arg(long)]
-    pub(crate) json: bool,
+    #[command(flatten)]
+    pub(crate) answer: Answer,
 }
 
 /// A number of seconds, fractions allowed.

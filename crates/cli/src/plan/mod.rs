@@ -4,47 +4,49 @@ mod human;
 mod json;
 mod search;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use legwork_file::plan::{self, Planned};
 use legwork_file::{Checker, Source};
 
-use crate::args::{Mend, Plan};
+use crate::args::{Answer, Mend, Plan};
 use crate::{Failure, Outcome, input, output};
 use search::What;
 
 /// Plans one home.
 pub(crate) fn run(options: &Plan) -> Result<Outcome, Failure> {
-    if let Some(out) = &options.out {
-        output::may_write(out, options.force)?;
-    }
+    may_answer(&options.answer)?;
     let bytes = input::read(&options.need)?;
     let source = Source::new(&options.need, &bytes)?;
     let planned = search::run(What::Plan, options.seconds, |go_on| plan::plan(&source, go_on))??;
-    let text = if options.json { json::plan(&planned) } else { human::plan(&planned, &options.need)? };
-    finish(&planned, &text, options.out.as_ref(), options.force)
+    let text = if options.answer.json { json::plan(&planned) } else { human::plan(&planned, &options.need)? };
+    finish(&planned, &text, &options.answer)
 }
 
 /// Mends one home.
 pub(crate) fn mend(options: &Mend) -> Result<Outcome, Failure> {
-    if let Some(out) = &options.out {
-        output::may_write(out, options.force)?;
-    }
+    may_answer(&options.answer)?;
     input::only_one_is_stdin([("FILE", &options.file), ("STOCK", &options.stock)])?;
     let (bytes, stock) = (input::read(&options.file)?, input::read(&options.stock)?);
     let (source, stock) = (Source::new(&options.file, &bytes)?, Source::new(&options.stock, &stock)?);
     let most = usize::from(options.changes);
     let mending = search::run(What::Changes, options.seconds, |go_on| plan::mend(&source, &stock, most, go_on))??;
-    let text = if options.json { json::mend(&mending) } else { human::mend(&mending, &source, most)? };
-    finish(&mending.planned, &text, options.out.as_ref(), options.force)
+    let text = if options.answer.json { json::mend(&mending) } else { human::mend(&mending, &source, most)? };
+    finish(&mending.planned, &text, &options.answer)
+}
+
+/// Says before the search that a file is in the way of its answer.
+fn may_answer(answer: &Answer) -> Result<(), Failure> {
+    answer.out.as_ref().map_or(Ok(()), |path| output::may_write(path, answer.force))
 }
 
 /// Writes the premises file, if one is wanted, and then the text, unless standard output has the file.
-fn finish(planned: &Planned, text: &str, out: Option<&PathBuf>, force: bool) -> Result<Outcome, Failure> {
-    if let Some(path) = out.filter(|_| planned.feasible) {
-        output::write(path, planned.premises.as_bytes(), force)?;
+fn finish(planned: &Planned, text: &str, answer: &Answer) -> Result<Outcome, Failure> {
+    let out = answer.out.as_ref().filter(|_| planned.feasible);
+    if let Some(path) = out {
+        output::write(path, planned.premises.as_bytes(), answer.force)?;
     }
-    if !planned.feasible || out.is_none_or(|path| path != Path::new("-")) {
+    if out.is_none_or(|path| path != Path::new("-")) {
         output::print(text.as_bytes())?;
     }
     Ok(if planned.feasible { Outcome::Done } else { Outcome::BadNews })
