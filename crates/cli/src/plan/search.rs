@@ -25,7 +25,7 @@ pub(super) enum What {
 
 impl What {
     fn told(self, progress: &Progress) -> String {
-        match (self, progress.amplifiers) {
+        match (self, progress.tier) {
             (Self::Plan, count) => with_amplifiers(count),
             (Self::Changes, 1) => "at one change".to_owned(),
             (Self::Changes, count) => format!("at {count} changes at once"),

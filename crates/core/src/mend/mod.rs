@@ -3,6 +3,32 @@
 //! A [`Mender`] looks for them in a stock: another part in a part's place, a part or a supply more or less, something
 //! moved to a free port. [`Workspace::check`](crate::Workspace::check) judges each home that comes of it; every way out
 //! that is left open gets a terminator.
+//!
+//! ```
+//! use legwork::mend::{Change, Mender};
+//! use legwork::plan::{Bench, Item, Stocked};
+//! use legwork::{Block, Db, Device, Entry, Frequency, Outlet, Part, Point, Points, PortId, Premises, Service, Split, Way};
+//!
+//! let mhz = Frequency::constant;
+//! let blocks = [Block::new(mhz(57.0), mhz(861.0), mhz(6.0), Db::ZERO)?];
+//! let service = Service::new(Split { return_top: mhz(42.0), forward_bottom: mhz(54.0) }, &blocks)?;
+//! let readings = [Point::constant(57.0, 22.0), Point::constant(861.0, 20.0)];
+//! let entry = Entry::new(Points::new(&readings)?)?;
+//!
+//! // Far too much for a TV, and a pad that takes too little of it.
+//! let mut home = Premises::<4, 6, 2, 1>::new(service, entry);
+//! let pad = home.add(PortId::ENTRY, Part::Pad(Db::constant(3.0)))?;
+//! home.add_outlet(home.port(pad, Way::Only)?, Outlet::new(Device::Tv))?;
+//!
+//! let stock = [Item { what: Stocked::Part(Part::Pad(Db::constant(12.0))), count: 1, cost: 250 }];
+//! let mut bench = Bench::<8, 12, 2, 4, 5, 0, 8, 40, 1, 32>::new(Premises::new(service, entry));
+//! let mut mender = Mender::<8, 2>::new();
+//! let found = mender.mend(&home.tree(), &stock, 0.0, 3, &mut bench, |_| true)?.unwrap();
+//! let changes = found.changes::<8, 2>(&home.tree(), &stock)?;
+//! assert_eq!((changes.len(), found.cost, found.proved), (1, 250, true));
+//! assert!(matches!(changes[0], Change::Swap { .. } | Change::Put { .. }));
+//! # Ok::<(), legwork::Error>(())
+//! ```
 
 mod change;
 mod cursor;
@@ -108,8 +134,8 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Mender<'s, NODES, OUTLETS> {
 
     /// Finds the fewest changes, at most `most` and never more than [`MOST_CHANGES`], that make a home good with this
     /// margin in dB; of those the ones that cost least, of those the ones with the largest smallest margin. The bench is
-    /// one for the home's service, entry, climate, limits and targets. `go_on` hears how far the search has come (the
-    /// changes it tries at once stand for amplifiers), and ends it by saying no. [`None`] where nothing was found.
+    /// one for the home's service, entry, climate, limits and targets. `go_on` hears how far the search has come,
+    /// and ends it by saying no. [`None`] where nothing was found.
     ///
     /// # Errors
     /// [`Error::Full`] where the home or a candidate finds no room.

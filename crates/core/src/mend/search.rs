@@ -135,8 +135,7 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Search<'s, NODES, OUTLETS> {
             }
             self.steps = self.steps.wrapping_add(1);
             let best = self.best.as_ref().map(|best| (best.edits.len() as u8, best.cost, best.margin));
-            if self.steps.is_multiple_of(8) && !go_on(&Progress { steps: self.steps, amplifiers: changes as u8, best })
-            {
+            if self.steps.is_multiple_of(8) && !go_on(&Progress { steps: self.steps, tier: changes as u8, best }) {
                 self.stopped = true;
                 return Ok(());
             }

@@ -105,14 +105,16 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Result<Outcome<NODES>, Error> {
         self.search.prepare(&mut task)?;
         let amplifiers = task.stock.iter().filter(|item| item.part().is_some_and(|part| part.amplifier().is_some()));
-        let most = amplifiers.map(|item| usize::from(item.count)).sum::<usize>().min(MOST_SUPPLIES) as u8;
-        for amplifiers in 0..=most {
+        let most = amplifiers.map(|item| usize::from(item.count)).sum::<usize>();
+        for amplifiers in 0..=most.min(MOST_SUPPLIES) as u8 {
             self.search.run(&mut task, amplifiers)?;
             if self.search.best.is_some() || self.search.stopped {
                 break;
             }
         }
-        let proved = !self.search.stopped && !self.search.cramped;
+        // With more amplifiers than are looked at something might be found, where nothing was with fewer.
+        let beyond = self.search.best.is_none() && most > MOST_SUPPLIES;
+        let proved = !self.search.stopped && !self.search.cramped && !beyond;
         Ok(match self.search.best.take() {
             Some(best) => Outcome::Found(Plan {
                 design: best.design,

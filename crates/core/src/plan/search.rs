@@ -37,9 +37,9 @@ use crate::Error;
 pub struct Progress {
     /// Ways out that were looked at.
     pub steps: u32,
-    /// How many amplifiers the trees have that are being looked at.
-    pub amplifiers: u8,
-    /// The best so far: amplifiers, cost in hundredths, smallest margin in dB.
+    /// What is being gone through: trees with so many amplifiers, or sets of so many changes.
+    pub tier: u8,
+    /// The best so far: its tier, cost in hundredths, smallest margin in dB.
     pub best: Option<(u8, u32, f32)>,
 }
 
@@ -290,6 +290,6 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
     pub(super) fn progress(&self) -> Progress {
         let best = self.best.as_ref().map(|best| (best.amplifiers, best.cost, best.margin));
-        Progress { steps: self.steps, amplifiers: self.amplifiers, best }
+        Progress { steps: self.steps, tier: self.amplifiers, best }
     }
 }
