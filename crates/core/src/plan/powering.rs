@@ -11,6 +11,15 @@ use super::search::{Progress, Search, Task};
 use super::slots::{NONE, Slot};
 use crate::Error;
 
+/// How one amplifier is powered.
+struct Choice {
+    feeding: Feeding,
+    /// The way out of the outlet where the supply stands; [`NONE`] for the panel.
+    way: u16,
+    /// What supply and inserter cost.
+    cost: u32,
+}
+
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
 {
@@ -31,11 +40,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             let mut feedings: Vec<(Feeding, u16), MOST_SUPPLIES> = Vec::new();
             let mut sum = cost;
             let is_sound = digits.iter().zip(amplifiers).all(|(digit, amplifier)| {
-                self.feeding(task, ways, *amplifier, *digit, &feedings).is_some_and(|feeding| {
-                    feeding.is_none_or(|(feeding, way, price)| {
-                        sum = sum.saturating_add(price);
-                        feedings.push((feeding, way)).is_ok()
-                    })
+                let Some(digit) = digit.checked_sub(1) else { return true };
+                let choice = self.choice(task, ways, *amplifier, digit as usize, &feedings);
+                choice.is_some_and(|Choice { feeding, way, cost }| {
+                    sum = sum.saturating_add(cost);
+                    feedings.push((feeding, way)).is_ok()
                 })
             });
             if is_sound && !feedings.is_empty() {
@@ -57,30 +66,23 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     }
 
     /// How many choices there are for one amplifier: none of its own, at the panel, or behind an inserter.
-    pub(super) fn choices<'s, B: Build<'s>, F>(
-        &self,
-        task: &Task<'_, '_, 's, B, F>,
-        ways: &Ways<OUTLETS, NODES>,
-    ) -> u32 {
+    fn choices<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>, ways: &Ways<OUTLETS, NODES>) -> u32 {
         let supplies = supplies(task.stock).count();
         let inserters = self.menu.kinds.iter().filter(|kind| kind.is_inserter).count();
         1 + (supplies * (1 + inserters * ways.slots.len() * task.need.outlets.len())) as u32
     }
 
-    /// What a digit stands for: a supply, where it stands, the way out of its outlet and what it costs. [`None`] where
-    /// there is no such choice, or not after the choices for other amplifiers.
-    #[allow(clippy::type_complexity, reason = "an answer to be taken apart at once")]
-    pub(super) fn feeding<'s, B: Build<'s>, F>(
+    /// What a number stands for. [`None`] where there is no such choice, or not after the choices for other amplifiers.
+    fn choice<'s, B: Build<'s>, F>(
         &self,
         task: &Task<'_, '_, 's, B, F>,
         ways: &Ways<OUTLETS, NODES>,
         amplifier: u16,
-        digit: u32,
+        number: usize,
         others: &[(Feeding, u16)],
-    ) -> Option<Option<(Feeding, u16, u32)>> {
-        let Some(digit) = digit.checked_sub(1).map(|digit| digit as usize) else { return Some(None) };
+    ) -> Option<Choice> {
         let count = supplies(task.stock).count();
-        let (supply, place) = (digit.checked_rem(count)?, digit.checked_div(count)?);
+        let (supply, place) = (number.checked_rem(count)?, number.checked_div(count)?);
         let (supply, item) = supplies(task.stock).nth(supply)?;
         if others.iter().filter(|(other, _)| other.supply == supply).count() >= usize::from(item.count) {
             return None;
@@ -89,7 +91,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let spec = task.stock.get(spec.item as usize)?.part()?.amplifier()?;
         let Some(place) = place.checked_sub(1) else {
             let stands = task.need.mains && spec.dc_ports.power;
-            return stands.then_some(Some((Feeding { supply, socket: Socket::Panel(amplifier) }, NONE, item.cost)));
+            let feeding = Feeding { supply, socket: Socket::Panel(amplifier) };
+            return stands.then_some(Choice { feeding, way: NONE, cost: item.cost });
         };
         let outlets = task.need.outlets.len();
         let (outlet, rest) = (place.checked_rem(outlets)?, place.checked_div(outlets)?);
@@ -113,17 +116,12 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return None;
         }
         let feeding = Feeding { supply, socket: Socket::Outlet { outlet: outlet as u16, inserter: inserter.item } };
-        Some(Some((feeding, way as u16, item.cost.saturating_add(inserter.cost))))
+        Some(Choice { feeding, way: way as u16, cost: item.cost.saturating_add(inserter.cost) })
     }
 
     /// Whether DC from a way out may come to some amplifier: every part up to one lets it through, or another may
     /// take it in at its input.
-    pub(super) fn may_reach<'s, B, F>(
-        &self,
-        task: &Task<'_, '_, 's, B, F>,
-        ways: &Ways<OUTLETS, NODES>,
-        way: usize,
-    ) -> bool {
+    fn may_reach<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, ways: &Ways<OUTLETS, NODES>, way: usize) -> bool {
         let mut slot = ways.slots.get(way).and_then(|slot| self.slots.get(*slot as usize));
         let mut is_first = true;
         while let Some(here) = slot {
@@ -165,7 +163,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
     /// Whether some way out behind an amplifier's outputs may take a supply: one that is open still, or at which an
     /// outlet can stand, with nothing but parts that pass DC between.
-    pub(super) fn may_host<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, amplifier: usize) -> bool {
+    fn may_host<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, amplifier: usize) -> bool {
         self.slots.iter().enumerate().any(|(owner, slot)| {
             let Some(kind) = self.kind_of(slot) else { return false };
             (0..kind.ways).any(|way| {
@@ -182,13 +180,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     }
 
     /// Whether DC gets from a way out up to an amplifier's output that takes it.
-    pub(super) fn leads_up<'s, B, F>(
-        &self,
-        task: &Task<'_, '_, 's, B, F>,
-        owner: usize,
-        way: u8,
-        amplifier: usize,
-    ) -> bool {
+    fn leads_up<'s, B, F>(&self, task: &Task<'_, '_, 's, B, F>, owner: usize, way: u8, amplifier: usize) -> bool {
         let (mut owner, mut way) = (owner, way);
         while let Some(slot) = self.slots.get(owner) {
             let kind = self.kind_of(slot);
