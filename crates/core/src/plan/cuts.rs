@@ -5,7 +5,7 @@ use super::leaf::Rules;
 use super::menu::{COLUMNS, Kind, Shares};
 use super::search::{ROUNDING, Search, Task};
 use super::slots::{Slot, SoFar};
-use crate::math::{is_below, min};
+use crate::math::{is_below, max, min};
 use crate::parts::DcPath;
 
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
@@ -49,7 +49,14 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     /// Whether the shares that are left cover what outlets need: all of them, and, column by column, the most demanding
     /// ones, for whom fewer closed ways will do. A closed way is worth what arrives there, and no more than the most
     /// demanding outlet needs that would do there.
-    pub(super) fn can_cover<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>, so_far: &SoFar) -> bool {
+    ///
+    /// `widest` is no less than what arrives at any one way that is open.
+    pub(super) fn can_cover<'s, B: Build<'s>, F>(
+        &self,
+        task: &Task<'_, '_, 's, B, F>,
+        so_far: &SoFar,
+        widest: &Shares,
+    ) -> bool {
         let outlets = task.need.outlets.len();
         let left = f32::from(self.amplifiers.saturating_sub(so_far.amplifiers));
         (0..COLUMNS).all(|column| {
@@ -66,8 +73,9 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
                 }
             }
             let open = number(&so_far.pending);
-            // An amplifier that is still to come multiplies at most all that is still open.
-            let mut arrives = open + left * number(&self.amplified) * min(open, 1.0);
+            // An amplifier that is still to come takes one way that is open, and gives what it makes of that.
+            let more = left * max(number(&self.amplified) - 1.0, 0.0);
+            let mut arrives = open + more * min(open, number(widest));
             let mut needed = 0.0;
             ranked.iter().zip(worth).all(|(outlet, worth)| {
                 arrives += worth;
@@ -98,10 +106,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return false;
         }
         let behind = (0..kind.ways).fold(0, |behind, way| {
-            let mut arrives = slot.so_far.share;
-            for (share, leg) in arrives.iter_mut().zip(self.menu.shares(kind, way)) {
-                *share *= leg;
-            }
+            let arrives = arriving(&slot.so_far.share, &self.menu.shares(kind, way));
             behind | self.borne(&arrives, task.need.outlets.len())
         });
         let is_one = behind & behind.wrapping_sub(1) == 0;
@@ -118,32 +123,45 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         })
     }
 
-    /// Whether every outlet finds a way out: one that is closed and would do, or one that is open still and at which
-    /// enough arrives. While amplifiers are to come, more may arrive.
+    /// Whether the ways that are open let every outlet find one: one that is closed and would do, or one that is open and
+    /// at which enough arrives. An amplifier that is still to come may stand at any one of them.
     pub(super) fn has_place_for_all<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
         let Some(last) = self.slots.last() else { return true };
-        if last.so_far.amplifiers < self.amplifiers {
-            return true;
-        }
+        let is_amplified = last.so_far.amplifiers < self.amplifiers;
         let outlets = task.need.outlets.len();
         let closed = self.slots.iter().filter(|slot| slot.choice == 0);
-        let served = closed.fold(0, |served, slot| served | slot.served);
-        let mut found = served | self.borne(&last.so_far.share, outlets);
-        // The ways out that come after the last slot: those behind it of its own part, and of every part above.
+        let mut found = closed.fold(0, |found, slot| found | slot.served);
+        let mut widest = [0.0; COLUMNS];
+        let mut so_far = last.so_far;
+        for (pending, share) in so_far.pending.iter_mut().zip(last.so_far.share) {
+            *pending += share;
+        }
+        self.each_open(|mut share| {
+            for ((widest, share), gain) in widest.iter_mut().zip(&mut share).zip(self.amplified) {
+                *widest = max(*widest, *share);
+                if is_amplified {
+                    *share *= max(gain, 1.0);
+                }
+            }
+            found |= self.borne(&share, outlets);
+        });
+        let all = u64::MAX >> (64 - outlets.clamp(1, 64));
+        found & all == all && (!is_amplified || self.can_cover(task, &so_far, &widest))
+    }
+
+    /// Hands out what arrives at each way that is open: the last slot, and the ways out that come after it, of its own
+    /// part and of every part above.
+    fn each_open(&self, mut hand: impl FnMut(Shares)) {
+        let Some(last) = self.slots.last() else { return };
+        hand(last.so_far.share);
         let (mut owner, mut way) = (last.owner, last.way);
         while let Some(slot) = self.slots.get(owner as usize) {
             let Some(kind) = self.kind_of(slot) else { break };
             for next in way + 1..kind.ways {
-                let mut share = slot.so_far.share;
-                for (share, leg) in share.iter_mut().zip(self.menu.shares(kind, next)) {
-                    *share *= leg;
-                }
-                found |= self.borne(&share, outlets);
+                hand(arriving(&slot.so_far.share, &self.menu.shares(kind, next)));
             }
             (owner, way) = (slot.owner, slot.way);
         }
-        let all = u64::MAX >> (64 - outlets.clamp(1, 64));
-        found & all == all
     }
 
     /// Whether a part whose ways out are all closed now might as well not be there: nobody stands behind it, or one
@@ -195,4 +213,13 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             None => !matches!(part.dc(way), DcPath::Blocked),
         })
     }
+}
+
+/// What arrives behind a way out.
+fn arriving(share: &Shares, leg: &Shares) -> Shares {
+    let mut arrives = *share;
+    for (arrives, leg) in arrives.iter_mut().zip(leg) {
+        *arrives *= leg;
+    }
+    arrives
 }

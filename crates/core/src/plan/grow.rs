@@ -2,7 +2,7 @@
 
 use super::bench::Build;
 use super::leaf::DEPTH;
-use super::menu::Kind;
+use super::menu::{COLUMNS, Kind};
 use super::rows::{Links, TOO_DEEP};
 use super::search::{Search, Task};
 use super::slots::SoFar;
@@ -41,7 +41,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let next = self.after(slot.owner, slot.way);
         let goes_on = !self.is_idle(task, slot.owner, next)
             && self.can_pay(task, &so_far, next.is_none())
-            && self.can_cover(task, &so_far)
+            && self.can_cover(task, &so_far, &[1.0; COLUMNS])
             && self.may_be_powered(task);
         Ok(match next {
             _ if !goes_on => Step::Cut,
@@ -85,7 +85,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         }
         // The quick questions first: as if an outlet could stand at each of its ways.
         let hopeful = SoFar { pending_live: so_far.pending_live + u16::from(kind.ways), ..so_far };
-        if !self.can_pay(task, &hopeful, false) || !self.can_cover(task, &so_far) {
+        if !self.can_pay(task, &hopeful, false) || !self.can_cover(task, &so_far, &[1.0; COLUMNS]) {
             return Ok(Step::Cut);
         }
         let links = self.links(at);

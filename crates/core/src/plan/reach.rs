@@ -34,7 +34,7 @@ struct Link {
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
 {
-    /// False where with so many amplifiers some outlet can't be served in any way.
+    /// False where with so many amplifiers some outlet can't be served in any way, or a home network not kept in.
     ///
     /// # Errors
     /// [`Error::Full`] where a way finds no room on the bench.
@@ -44,6 +44,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
     ) -> Result<bool, Error> {
         if task.rules == Rules::Nothing {
             return Ok(true);
+        }
+        let is_linked = task.need.network.is_some() && task.need.outlets.iter().any(|wanted| wanted.member);
+        if is_linked && self.mirror_cost.is_none() {
+            // Nothing in the stock keeps a home network in.
+            return Ok(false);
         }
         let mut unserved = u64::MAX >> (64 - task.need.outlets.len().clamp(1, 64));
         let mut links: Vec<Link, DEPTH> = Vec::new();
