@@ -15,7 +15,7 @@ const STYLE: &str = "\
 .lw .knock{stroke:#fff;stroke-width:1.7;stroke-linecap:round;fill:none}.lw .bang{stroke:#8a5a00;stroke-width:1.6;stroke-linecap:round}\
 .lw .band{fill:#1c6e6a;fill-opacity:.28}.lw .curve{stroke:#12524f;stroke-width:1.8;fill:none;stroke-linejoin:round}\
 .lw .window{fill:#eef1f3}.lw .edge{stroke:#59636e;stroke-width:1;stroke-dasharray:5 3;fill:none}\
-.lw .target{fill:#dbe7e2}.lw .carriers{fill:#59636e}";
+.lw .target{fill:#dbe7e2}.lw .carriers{fill:#59636e;stroke:#59636e}";
 
 /// What is different by night, on a screen.
 const NIGHT: &str = "\
@@ -23,7 +23,7 @@ const NIGHT: &str = "\
 .lw .g{stroke:#e6e9ec;fill:#14181c}.lw .solid{stroke:#e6e9ec;fill:#e6e9ec}.lw .hair{stroke:#343c44}.lw .axis{stroke:#a4adb6}\
 .lw .failmark{fill:#ff8a80}.lw .failtext{fill:#ff8a80}.lw .marginalmark{fill:#14181c;stroke:#f0b94d}.lw .marginaltext{fill:#f0b94d}\
 .lw .knock{stroke:#14181c}.lw .bang{stroke:#f0b94d}.lw .band{fill:#5cc4bd;fill-opacity:.3}.lw .curve{stroke:#7fdcd5}\
-.lw .window{fill:#20262c}.lw .edge{stroke:#a4adb6}.lw .target{fill:#24352f}.lw .carriers{fill:#a4adb6}";
+.lw .window{fill:#20262c}.lw .edge{stroke:#a4adb6}.lw .target{fill:#24352f}.lw .carriers{fill:#a4adb6;stroke:#a4adb6}";
 
 /// A whole picture: `width` by `height` user units, with a name for those who do not see it.
 pub(crate) fn svg(width: f32, height: f32, name: &str, body: &Markup) -> Markup {

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 
-use legwork::{Part, Verdict};
-use legwork_file::{Checked, Checker, Source, says};
+use legwork::{Part, Report, Verdict};
+use legwork_file::{Checked, Checker, Home, Source, says};
 use roxmltree::Document;
 
 fn here() -> PathBuf {
@@ -25,11 +25,16 @@ fn with<T>(name: &str, text: &[u8], work: impl FnOnce(&Checked<'_>) -> T) -> T {
     work(&checked)
 }
 
-/// Fifty random homes and one whose names mean harm.
+/// Fifty random homes, one whose names mean harm, and the same with one carrier, sending at one frequency.
 fn homes() -> impl Iterator<Item = (String, Vec<u8>)> {
     let random = (0..50).map(|seed| (format!("home {seed}.json"), legwork_tests::home(seed).to_string().into_bytes()));
-    let hostile = fs::read(here().join("data/pictures/hostile.toml")).expect("a file of this test");
-    random.chain([("hostile.toml".to_owned(), hostile)])
+    let hostile = fs::read_to_string(here().join("data/pictures/hostile.toml")).expect("a file of this test");
+    let single = hostile
+        .replace("first = \"57 MHz\", last = \"861 MHz\"", "first = \"303 MHz\", last = \"303 MHz\"")
+        .replace(", [\"36 MHz\", \"98 dBuV\"]", "");
+    let replaced = single.contains("303 MHz") && !single.contains("36 MHz");
+    assert!(replaced, "what is to be replaced in hostile.toml has changed");
+    random.chain([("hostile.toml".to_owned(), hostile.into_bytes()), ("single.toml".to_owned(), single.into_bytes())])
 }
 
 /// All text of an XML document, tags' texts one after the other, titles aside.
@@ -96,7 +101,14 @@ fn plots_are_well_formed_and_hold_every_outlet() {
                 assert!(texts.iter().any(|text| text == home.outlet(outlet.outlet)), "{name}");
                 outlets += 1;
             }
-            let curves = document.descendants().filter(|node| node.attribute("class") == Some("curve")).count();
+            let of_class = |class| document.descendants().filter(move |node| node.attribute("class") == Some(class));
+            for curve in of_class("curve") {
+                let points = curve.attribute("d").unwrap_or_default().trim_start_matches('M').split('L');
+                let across: Vec<f32> = points.filter_map(|point| point.split_once(' ')?.0.parse().ok()).collect();
+                let (Some(first), Some(last)) = (across.first(), across.last()) else { panic!("{name}: no points") };
+                assert!(last - first > 100.0, "{name}: a curve from {first} to {last}");
+            }
+            let curves = of_class("curve").count();
             let heard = |outlet: &legwork::OutletReport<'_>| outlet.transmit.is_some_and(|rows| !rows.is_empty());
             let sends = |outlet: &legwork::OutletReport<'_>| {
                 let spec = home.tree().outlets().get(outlet.outlet.index());
@@ -108,6 +120,12 @@ fn plots_are_well_formed_and_hold_every_outlet() {
                 report.outlets().count() + sending,
                 "{name}: a curve for each outlet, and one for each that sends"
             );
+            let bars: Vec<_> = of_class("carriers").collect();
+            assert_eq!(bars.len(), report.outlets().count() * home.tree().service.blocks().len(), "{name}");
+            for bar in bars {
+                let width: f32 = bar.attribute("width").unwrap_or_default().parse().expect("a number");
+                assert!(width > 0.0, "{name}: carriers that are not to be seen");
+            }
             for d in document.descendants().filter_map(|node| node.attribute("d")) {
                 assert!(!d.contains("NaN") && !d.contains("inf"), "{name}: {d}");
             }
@@ -169,11 +187,17 @@ fn cautions_stand_only_where_their_condition_holds() {
 }
 
 #[test]
-fn three_drawings_stay_as_they_were() {
-    for name in ["barn-fed-over-coax", "boathouse-long-run", "annex-dc-at-tv"] {
-        let file = format!("{name}.toml");
+fn three_drawings_and_a_plot_stay_as_they_were() {
+    let drawing: fn(&Home<'_>, &Report<'_, '_>) -> String = legwork_draw::drawing;
+    for (example, name, picture) in [
+        ("barn-fed-over-coax", "barn-fed-over-coax", drawing),
+        ("boathouse-long-run", "boathouse-long-run", drawing),
+        ("annex-dc-at-tv", "annex-dc-at-tv", drawing),
+        ("boathouse-long-run", "boathouse-long-run-plot", legwork_draw::plot),
+    ] {
+        let file = format!("{example}.toml");
         let text = fs::read(examples().join(&file)).expect("an example");
-        let svg = with(&file, &text, |Checked { home, report }| legwork_draw::drawing(home, report)) + "\n";
+        let svg = with(&file, &text, |Checked { home, report }| picture(home, report)) + "\n";
         let path = here().join("data/pictures").join(format!("{name}.svg"));
         if std::env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1") {
             fs::write(&path, &svg).expect("the snapshot can be written");
