@@ -263,36 +263,22 @@ impl<'d> Drawing<'d> {
     /// What the marks mean, as far as they stand here; and its height.
     fn key(&self, top: f32) -> (Markup, f32) {
         let has = |verdict| self.report.findings().iter().any(|finding| finding.verdict == verdict);
-        let mut entries: Vec<(Markup, &str)> = Vec::new();
         let y = top + 14.0;
-        let mut x = RIGHT;
-        let mut add = |markup: &dyn Fn(f32) -> Markup, text: &'static str, wide: f32| {
-            entries.push((markup(x + 6.0), text));
-            x += wide;
-        };
-        if has(Verdict::Fail) {
-            add(
-                &|x| html! { (glyph::mark(x, y - 3.5, Verdict::Fail)) (line(x + 10.0, y, 9.5, "soft", "fail")) },
-                "fail",
-                52.0,
-            );
-        }
-        if has(Verdict::Marginal) {
-            add(
-                &|x| html! { (glyph::mark(x, y - 3.5, Verdict::Marginal)) (line(x + 10.0, y, 9.5, "soft", "marginal")) },
-                "marginal",
-                82.0,
-            );
+        let mut entries: Vec<Markup> = Vec::new();
+        let mut x = RIGHT + 6.0;
+        for (verdict, word, wide) in [(Verdict::Fail, "fail", 52.0), (Verdict::Marginal, "marginal", 82.0)] {
+            if has(verdict) {
+                entries.push(html! { (glyph::mark(x, y - 3.5, verdict)) (line(x + 10.0, y, 9.5, "soft", word)) });
+                x += wide;
+            }
         }
         if self.report.dc().next().is_some() {
-            add(
-                &|x| {
-                    let d = format!("M{} {}H{}", n(x - 5.0), n(y - 3.5), n(x + 17.0));
-                    html! { path class="dcrail" d=(d) {} path class="rail" d=(d) {} (line(x + 22.0, y, 9.5, "soft", "carries DC")) }
-                },
-                "DC",
-                106.0,
-            );
+            let d = format!("M{} {}H{}", n(x - 5.0), n(y - 3.5), n(x + 17.0));
+            entries.push(html! {
+                path class="dcrail" d=(d) {}
+                path class="rail" d=(d) {}
+                (line(x + 22.0, y, 9.5, "soft", "carries DC"))
+            });
         }
         let sends = if self.columns.transmit.is_empty() {
             ""
@@ -304,7 +290,7 @@ impl<'d> Drawing<'d> {
         let below = if entries.is_empty() { y } else { y + 15.0 };
         let markup = html! {
             path class="hair" d={ "M" (n(RIGHT)) " " (n(top)) "H" (n(self.width - RIGHT)) } {}
-            @for (entry, _) in &entries { (entry) }
+            @for entry in &entries { (entry) }
             (lines(RIGHT, below, 13.0, 9.5, "soft", &note))
         };
         (markup, below - top + 13.0 * (note.len() - 1) as f32 + 10.0)
