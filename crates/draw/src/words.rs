@@ -1,18 +1,12 @@
 //! What things are called, and figures as text.
 
 use legwork::{Device, Frequency, Part, PartId, Place, PortId, Verdict};
-use legwork_file::Home;
+use legwork_file::{Home, tenths};
 
 /// A text of a file as it may stand in XML: what neither paper nor XML can hold is shown as missing.
 pub(crate) fn clean(text: &str) -> String {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\u{fffe}' | '\u{ffff}');
     text.chars().map(|letter| if odd(letter) { '\u{fffd}' } else { letter }).collect()
-}
-
-/// A number with one decimal, nought without a sign.
-pub(crate) fn tenths(number: f32) -> String {
-    let text = format!("{number:.1}");
-    if text == "-0.0" { "0.0".to_owned() } else { text }
 }
 
 /// A level in the file's own unit, with one decimal.

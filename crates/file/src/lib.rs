@@ -48,6 +48,7 @@ mod refusal;
 mod render;
 mod report;
 mod tree;
+mod words;
 
 pub use build::{Asked, MOST_ITEMS, MOST_PARTS, MOST_WANTED, Truck};
 pub use checker::{Checked, Checker};
@@ -58,3 +59,4 @@ pub use read::{LARGEST, Source, Syntax, read, read_need, read_stock};
 pub use readings::MOST_READINGS;
 pub use refusal::{Placed, Refusal, Second};
 pub use report::{says, summary, write_json};
+pub use words::{list, tenths};

@@ -1,7 +1,7 @@
 //! The report for people: the verdict first, then what is wrong, then the figures.
 
 use legwork::{Figure, Finding, OutletId, Report, Verdict};
-use legwork_file::{Home, says, summary};
+use legwork_file::{Home, says, summary, tenths};
 
 use super::caution::cautions;
 use super::table::Table;
@@ -211,12 +211,6 @@ impl Page<'_> {
     fn outlet(&self, outlet: OutletId, verdict: Verdict) -> String {
         named(printable(self.home.outlet(outlet)), verdict)
     }
-}
-
-/// A number with one decimal, nought without a sign.
-pub(crate) fn tenths(number: f32) -> String {
-    let text = format!("{number:.1}");
-    if text == "-0.0" { "0.0".to_owned() } else { text }
 }
 
 /// A name and, below it, a verdict that is not a pass.

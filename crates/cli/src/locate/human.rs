@@ -1,9 +1,9 @@
 //! What readings say, for people: what is wrong first, then where to read next, then the figures.
 
 use legwork::{Part, Place, Suspect};
-use legwork_file::{Compared, Located};
+use legwork_file::{Compared, Located, tenths};
 
-use crate::check::human::{printable, tenths, wrap};
+use crate::check::human::{printable, wrap};
 use crate::check::table::Table;
 use crate::screen;
 

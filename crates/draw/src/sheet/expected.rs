@@ -1,11 +1,11 @@
 //! What is expected, beside room for what was read.
 
 use legwork::{Device, Figure, Frequency, OutletId, Part, PortId, Report};
-use legwork_file::Home;
+use legwork_file::{Home, tenths};
 use maud::{Markup, html};
 
 use super::between;
-use crate::words::{self, clean, tenths};
+use crate::words::{self, clean};
 
 /// Where something is read.
 struct Spot {

@@ -5,11 +5,11 @@ mod expected;
 mod runs;
 
 use legwork::{Occupant, Part, Report, Verdict};
-use legwork_file::{Home, says, summary};
+use legwork_file::{Home, says, summary, tenths};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::drawing;
-use crate::words::{self, clean, tenths};
+use crate::words::{self, clean};
 use cautions::Cautions;
 
 const STYLE: &str = include_str!("sheet.css");

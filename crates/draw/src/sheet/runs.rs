@@ -1,7 +1,7 @@
 //! Runs of cable: how long to cut them, and the tags for their ends.
 
 use legwork::{Device, Length, Occupant, OutletId, Part, PartId, PortId, Report};
-use legwork_file::Home;
+use legwork_file::{Home, list};
 use maud::{Markup, html};
 
 use crate::words::clean;
@@ -127,13 +127,4 @@ fn dead(report: &Report<'_, '_>, port: PortId) -> Vec<OutletId> {
         }
     }
     dead
-}
-
-/// Names in a row: "a, b and c".
-fn list(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [front @ .., last] => format!("{} and {last}", front.join(", ")),
-    }
 }

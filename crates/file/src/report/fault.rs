@@ -4,6 +4,7 @@ use legwork::{ExtraLoss, Frequency, Occupant, Part, PartId, Shape, Suspect};
 
 use super::number::rounded;
 use crate::locate::Located;
+use crate::words::list;
 
 /// A suspect of less weight than this is not named.
 const WORTH_A_WORD: f32 = 0.1;
@@ -91,9 +92,9 @@ impl Located<'_> {
     fn parts_of(&self, suspect: &Suspect<'_>) -> String {
         let parts: Vec<String> = suspect.parts().map(|part| self.part(part)).collect();
         match parts.as_slice() {
-            [one] => format!("{one} and its connectors"),
-            [all @ .., last] => format!("{} and {last}, and the connectors between them", all.join(", ")),
             [] => String::new(),
+            [one] => format!("{one} and its connectors"),
+            several => format!("{}, and the connectors between them", list(several)),
         }
     }
 
