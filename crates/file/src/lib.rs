@@ -33,6 +33,7 @@
 //! ```
 
 mod build;
+pub mod caution;
 mod checker;
 mod diagnose;
 mod home;

@@ -1,9 +1,8 @@
 //! The report for people: the verdict first, then what is wrong, then the figures.
 
 use legwork::{Figure, Finding, OutletId, Report, Verdict};
-use legwork_file::{Home, says, summary, tenths};
+use legwork_file::{Home, caution, says, summary, tenths};
 
-use super::caution::cautions;
 use super::table::Table;
 use crate::screen;
 
@@ -17,9 +16,9 @@ pub(super) fn write(out: &mut Vec<u8>, home: &Home<'_>, report: &Report<'_, '_>,
     text.push_str(&page.amplifiers());
     text.push_str(&page.power());
     text.push_str(&page.links());
-    for caution in cautions(report) {
+    for caution in caution::of_check(report) {
         text.push('\n');
-        text.push_str(&wrap(caution, page.width, 0));
+        text.push_str(&wrap(&caution.to_string(), page.width, 0));
     }
     out.extend_from_slice(text.as_bytes());
 }

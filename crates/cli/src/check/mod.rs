@@ -1,6 +1,5 @@
 //! `legwork check`: homes in, verdicts out.
 
-mod caution;
 pub(crate) mod human;
 mod lines;
 pub(crate) mod table;

@@ -1,7 +1,7 @@
 //! What readings say, for people: what is wrong first, then where to read next, then the figures.
 
-use legwork::{Part, Place, Suspect};
-use legwork_file::{Compared, Located, tenths};
+use legwork::Suspect;
+use legwork_file::{Compared, Located, caution, tenths};
 
 use crate::check::human::{printable, wrap};
 use crate::check::table::Table;
@@ -96,18 +96,7 @@ fn readings(located: &Located<'_>, [expected, read, difference]: [&str; 3]) -> S
 
 /// What can hurt whoever looks at what is accused.
 fn cautions(located: &Located<'_>) -> String {
-    let Some(suspect) = located.diagnosis.stands_out() else { return String::new() };
-    let tree = located.home.tree();
-    let outside = |part: &Part<'_>| matches!(part, Part::Bond(..) | Part::Cable { place: Place::Outdoor, .. });
-    let mut out = String::new();
-    let mut add = |says| out.push_str(&wrap(says, screen::width(), 0));
-    if !tree.supplies().is_empty() {
-        add("Caution: there may be DC on this coax. Unplug the supply before you open a joint.");
-    }
-    if suspect.parts().filter_map(|part| tree.part(part)).any(outside) {
-        add(
-            "Caution: an open shield can carry mains or lightning current. Test it against ground before you open it, and do no such work in a storm.",
-        );
-    }
-    if out.is_empty() { out } else { format!("\n{out}") }
+    let lines: String =
+        caution::of_locating(located).map(|caution| wrap(&caution.to_string(), screen::width(), 0)).collect();
+    if lines.is_empty() { lines } else { format!("\n{lines}") }
 }

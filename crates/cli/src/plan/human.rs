@@ -1,6 +1,7 @@
 //! Plans and changes for people: what to take, how to wire it, how to power it, what is left.
 
 use legwork::{Margin, Near, Report, Verdict};
+use legwork_file::caution::ANY_WORK;
 use legwork_file::plan::{Instruction, Mending, Obstacle, Planned, Take};
 use legwork_file::{Checker, Home, Source};
 
@@ -72,10 +73,7 @@ pub(super) fn mend(mending: &Mending, source: &Source<'_>, most: usize) -> Resul
 
 /// What is usual to say before anybody works on a home's coax.
 fn caution() -> String {
-    const TEXT: &str = "Caution: test the shield against ground before you open a bond or the lead-in, leave bonding to \
-        last when taking down, plug a supply in last and take it out first, do no such work in a storm, and follow local \
-        code and licensed practice.";
-    format!("\n{}", wrap(TEXT, screen::width(), 0))
+    format!("\n{}", wrap(&ANY_WORK.to_string(), screen::width(), 0))
 }
 
 fn headline(verdict: Verdict, word: &str, says: &str) -> String {

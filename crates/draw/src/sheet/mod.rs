@@ -1,16 +1,17 @@
 //! The job sheet: one HTML file for paper and phone.
 
-mod cautions;
 mod expected;
 mod runs;
+mod steps;
 
 use legwork::{Occupant, Part, Report, Verdict};
+use legwork_file::caution::{self, Scene};
 use legwork_file::{Home, says, summary, tenths};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::drawing;
 use crate::words::{self, clean};
-use cautions::Cautions;
+use steps::{heed, steps};
 
 const STYLE: &str = include_str!("sheet.css");
 const SCRIPT: &str = include_str!("sheet.js");
@@ -20,7 +21,7 @@ const SCRIPT: &str = include_str!("sheet.js");
 #[must_use]
 pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
     let name = words::name(home);
-    let cautions = Cautions::of(home, report);
+    let scene = Scene::checked(report);
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -46,12 +47,12 @@ pub fn sheet(home: &Home<'_>, report: &Report<'_, '_>) -> String {
                     section.drawing { h2 { "The home" } (drawing::in_page(home, report)) (wrongs(home, report)) }
                     section { h2 { "Parts to take" } (parts(home)) }
                     section { h2 { "Cut lengths" } (runs::lengths(home)) }
-                    section { h2 { "At the work" } (steps(&cautions)) }
-                    @if cautions.has_dc() {
-                        section.power { h2 { "DC" } (cautions.dc()) (expected::dc(home, report)) }
+                    section { h2 { "At the work" } (steps(&scene)) }
+                    @if caution::DC_AT_PORTS.holds(&scene) {
+                        section.power { h2 { "DC" } (heed(&caution::DC_AT_PORTS, &scene)) (expected::dc(home, report)) }
                     }
-                    section.bonding { h2 { "Bonding" } (cautions.bonding()) (expected::bonding(home)) }
-                    section.levels { h2 { "Levels" } (cautions.levels()) (expected::levels(home, report)) }
+                    section.bonding { h2 { "Bonding" } (heed(&caution::SHIELD_AT_BOND, &scene)) (expected::bonding(home)) }
+                    section.levels { h2 { "Levels" } (heed(&caution::DC_AT_READING, &scene)) (expected::levels(home, report)) }
                 }
                 section.tags { h2 { "Tags to cut out" } (runs::tags(home, report)) }
                 footer { p { "Figures are worked out from what was read at the entry; they do not replace a measurement. Local code and licensed practice go before anything on this sheet." } }
@@ -106,20 +107,6 @@ fn parts(home: &Home<'_>) -> Markup {
 pub(super) fn ports<'h>(home: &'h Home<'_>) -> impl Iterator<Item = legwork::PortId> + 'h {
     let tree = home.tree();
     tree.parts().flat_map(move |(id, _)| tree.ways_out(id))
-}
-
-/// The order of work, each caution above the step it belongs to.
-fn steps(cautions: &Cautions) -> Markup {
-    html! {
-        ol.steps {
-            @for (caution, step) in cautions.steps() {
-                li {
-                    @for text in caution { p.caution { b { "Caution" } " " (text) } }
-                    (step)
-                }
-            }
-        }
-    }
 }
 
 /// A figure between two others.
