@@ -177,7 +177,7 @@ impl<'d> Drawing<'d> {
         }
         for finding in row.findings(report) {
             y += SMALL_STEP + 1.5;
-            let text = wrap(&brief(finding), wide - 15.0, SMALL, true);
+            let text = wrap(&brief(home, finding), wide - 15.0, SMALL, true);
             under.push(html! {
                 g {
                     title { (clean(&says(home, report, finding))) }
@@ -303,9 +303,9 @@ fn megahertz(frequency: Frequency) -> String {
     if width(&text, 9.5, false) <= COLUMN + 4.0 { text } else { frequency.mhz().to_string() }
 }
 
-/// A finding in a few words, its verdict first.
-pub(crate) fn brief(finding: &Finding) -> String {
-    format!("{} {}", words::verdict(finding.verdict), finding.brief())
+/// A finding in a few words, its verdict first, levels in the file's own unit.
+pub(crate) fn brief(home: &Home<'_>, finding: &Finding) -> String {
+    format!("{} {}", words::verdict(finding.verdict), home.spoken(finding).brief())
 }
 
 /// How the text of a verdict looks.

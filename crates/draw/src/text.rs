@@ -67,7 +67,7 @@ pub fn tree(home: &Home<'_>, report: &Report<'_, '_>, width: usize) -> String {
             } else {
                 front.replace("\u{251c}\u{2500}", "\u{2502} ").replace("\u{2514}\u{2500}", "  ")
             };
-            out.push_str(&format!("{inner}  ! {}\n", brief(finding)));
+            out.push_str(&format!("{inner}  ! {}\n", brief(home, finding)));
         }
     }
     out

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use legwork::{At, Near, OutletId, PartId, PortId, SupplyId, Tree, Way};
+use legwork::{At, Finding, Near, OutletId, PartId, PortId, SupplyId, Tree, Way};
 
 /// A home with its names.
 #[derive(Debug)]
@@ -53,6 +53,21 @@ impl<'b> Home<'b> {
     #[must_use]
     pub fn level(&self, dbmv: f32) -> (f32, &'static str) {
         if self.names.dbuv { (dbmv + 60.0, "dBuV") } else { (dbmv, "dBmV") }
+    }
+
+    /// A finding as the file would speak of it: levels in its own unit.
+    #[must_use]
+    pub fn spoken(&self, finding: &Finding) -> Finding {
+        if finding.unit != "dBmV" {
+            return *finding;
+        }
+        let level = |dbmv| self.level(dbmv).0;
+        Finding {
+            value: finding.value.map(level),
+            limit: finding.limit.map(level),
+            unit: self.level(0.0).1,
+            ..*finding
+        }
     }
 
     /// The id of an outlet.

@@ -129,7 +129,7 @@ impl<'p> Page<'p> {
         let mut marks = Vec::new();
         for finding in &panel.findings {
             y += 15.0;
-            let text = wrap(&brief(finding), WIDTH - 2.0 * MARGIN - 16.0, 10.5, true);
+            let text = wrap(&brief(self.home, finding), WIDTH - 2.0 * MARGIN - 16.0, 10.5, true);
             marks.push(html! {
                 (glyph::mark(x + 5.0, y - 3.5, finding.verdict))
                 (lines(x + 15.0, y, 13.5, 10.5, text_class(finding.verdict), &text))

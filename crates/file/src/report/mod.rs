@@ -155,7 +155,7 @@ impl<'r> Scene<'r, '_, '_> {
             None => scene.json.put(",\"other\":null"),
         }
         scene.json.text(",\"says\":", &says(scene.home, scene.report, finding));
-        scene.json.word(",\"brief\":", finding.brief().as_str());
+        scene.json.word(",\"brief\":", scene.home.spoken(finding).brief().as_str());
         scene.json.put("}");
     }
 

@@ -160,13 +160,12 @@ impl Figures {
             "AWG" => 0,
             _ => 1,
         };
-        let is_level = finding.unit == "dBmV";
-        let spoken = |value: f32| if is_level { home.level(value).0 } else { value };
-        let number = |value: Option<f32>| value.map(|value| rounded(spoken(value), decimals)).unwrap_or_default();
+        let Finding { value, limit, unit, .. } = home.spoken(finding);
+        let number = |value: Option<f32>| value.map(|value| rounded(value, decimals)).unwrap_or_default();
         let mhz = finding.mhz.map(|mhz| format!(" at {mhz} MHz")).unwrap_or_default();
         let by = finding.value.zip(finding.limit).map(|(value, limit)| {
             // A level's distance from its limit is a ratio.
-            let unit = if is_level { "dB" } else { finding.unit };
+            let unit = if finding.unit == "dBmV" { "dB" } else { finding.unit };
             rounded((value - limit).abs(), decimals) + " " + unit
         });
         // A marginal figure within its limit is an extreme; one outside a target is nominal, and
@@ -177,14 +176,7 @@ impl Figures {
             (Verdict::Fail, _) => "is",
             _ => "can be",
         };
-        Self {
-            value: number(finding.value),
-            limit: number(finding.limit),
-            by: by.unwrap_or_default(),
-            unit: if is_level { home.level(0.0).1 } else { finding.unit },
-            mhz,
-            may,
-        }
+        Self { value: number(value), limit: number(limit), by: by.unwrap_or_default(), unit, mhz, may }
     }
 
     fn maybe(&self) -> &'static str {
