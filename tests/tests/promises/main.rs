@@ -1,7 +1,10 @@
-//! What others build on stays as it was, or says that it moved: dependencies.
+//! What others build on stays as it was, or says that it moved: dependencies, figures, interfaces.
 
 mod dependencies;
+mod figures;
+mod interface;
 
+use std::env;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -13,4 +16,9 @@ fn here(path: &str) -> PathBuf {
 /// The text of a file of this repository.
 fn text(path: &str) -> String {
     fs::read_to_string(here(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
+}
+
+/// Whether files that are kept are to be written anew.
+fn blessed() -> bool {
+    env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1")
 }
