@@ -403,3 +403,12 @@ fn specs_names_every_source_and_how_far_it_is_trusted() {
         }
     }
 }
+
+#[test]
+fn the_schemas_come_with_the_program() {
+    for name in ["premises", "need", "report"] {
+        let said: Said = program().args(["generate", &format!("{name}-schema")]).output().expect("it starts").into();
+        let schema: Value = serde_json::from_str(&said.out).expect("JSON");
+        assert_eq!((said.code, &schema["$schema"]), (0, &"http://json-schema.org/draft-07/schema#".into()), "{name}");
+    }
+}

@@ -75,7 +75,7 @@ Example:
     Specs(Specs),
     #[command(flatten)]
     Quick(Quick),
-    /// Write completions for a shell, or the man page
+    /// Write completions for a shell, the man page, or a JSON Schema
     #[command(hide = true)]
     Generate(Generate),
 }
@@ -244,7 +244,7 @@ pub(crate) struct Generate {
     pub(crate) what: Generated,
 }
 
-/// What is generated from this definition.
+/// What is generated.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 pub(crate) enum Generated {
     /// Completions for bash
@@ -257,4 +257,10 @@ pub(crate) enum Generated {
     Powershell,
     /// The man page of the program
     Man,
+    /// The JSON Schema of premises files, by which editors complete and check them
+    PremisesSchema,
+    /// The JSON Schema of need files
+    NeedSchema,
+    /// The JSON Schema of reports
+    ReportSchema,
 }

@@ -1,9 +1,10 @@
-//! Completions and the man page, from the definition of the command line.
+//! Completions and the man page, from the definition of the command line; and the schemas of files.
 
 use std::io::{self, Write};
 
 use clap::CommandFactory;
 use clap_complete::Shell;
+use legwork_file::schema;
 
 use crate::args::{Args, Generate, Generated};
 use crate::{Failure, Outcome};
@@ -13,16 +14,16 @@ pub(crate) fn run(options: &Generate) -> Result<Outcome, Failure> {
     let mut command = Args::command();
     command.build();
     let mut out = Vec::new();
-    let shell = match options.what {
-        Generated::Bash => Some(Shell::Bash),
-        Generated::Zsh => Some(Shell::Zsh),
-        Generated::Fish => Some(Shell::Fish),
-        Generated::Powershell => Some(Shell::PowerShell),
-        Generated::Man => None,
-    };
-    match shell {
-        Some(shell) => clap_complete::generate(shell, &mut command, "legwork", &mut out),
-        None => man(&command, &mut out)?,
+    let mut completions = |shell| clap_complete::generate(shell, &mut command, "legwork", &mut out);
+    match options.what {
+        Generated::Bash => completions(Shell::Bash),
+        Generated::Zsh => completions(Shell::Zsh),
+        Generated::Fish => completions(Shell::Fish),
+        Generated::Powershell => completions(Shell::PowerShell),
+        Generated::Man => man(&command, &mut out)?,
+        Generated::PremisesSchema => out.extend_from_slice(schema::PREMISES.as_bytes()),
+        Generated::NeedSchema => out.extend_from_slice(schema::NEED.as_bytes()),
+        Generated::ReportSchema => out.extend_from_slice(schema::REPORT.as_bytes()),
     }
     io::stdout().write_all(&out)?;
     Ok(Outcome::Done)

@@ -48,6 +48,7 @@ mod readings;
 mod refusal;
 mod render;
 mod report;
+pub mod schema;
 mod tree;
 mod words;
 
