@@ -146,7 +146,8 @@ impl<'s> Points<'s> {
         };
         rest = tail;
         while let Some((next, tail)) = rest.split_first() {
-            if next.mhz <= last.mhz {
+            // A step too small for a root to show it has no slope.
+            if next.mhz <= last.mhz || next.root <= last.root {
                 return Err(Error::BadTable { why: "does not rise in frequency" });
             }
             last = next;
@@ -249,5 +250,29 @@ impl Line {
     #[inline(always)]
     pub(crate) fn on(&self, x: f32) -> f32 {
         self.db + self.slope * (x - self.x0)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may panic")]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_that_rise_by_less_than_a_root_shows_are_refused() {
+        let next = |mhz: f32| f32::from_bits(mhz.to_bits() + 1);
+        let mut refused = 0;
+        for mhz in (1..1800_u16).map(f32::from) {
+            let points = [Point::constant(mhz, 1.0), Point::constant(next(mhz), 2.0)];
+            match Curve::points(&points) {
+                // What is taken has a slope, so the line goes on to a finite loss.
+                Ok(curve) => assert!(curve.at_square_root(Frequency::MAX).is_finite(), "{mhz} MHz"),
+                Err(error) => {
+                    assert_eq!(error, Error::BadTable { why: "does not rise in frequency" });
+                    refused += 1;
+                }
+            }
+        }
+        assert!(refused > 0);
     }
 }

@@ -230,6 +230,7 @@ pub(crate) const FILES: &[Wrong] = &[
     wrong("cable-loop-negative.toml", 25, "spec.cable.thin.loop", "-3.8 ohm", "not negative"),
     wrong("cable-loss-negative.toml", 23, "spec.cable.thin.loss[1][1]", "-6.5 dB", "not negative"),
     wrong("cable-loss-falling.toml", 23, "spec.cable.thin.loss[1][0]", "5 MHz", "rise"),
+    wrong("cable-loss-twice-nearly.toml", 23, "spec.cable.thin.loss[2][0]", "500.00003 MHz", "none twice"),
     wrong("cable-loss-no-points.toml", 23, "spec.cable.thin.loss", "", "at least"),
     wrong("cable-loss-tables.toml", 23, "spec.cable.thin.loss[0]", "", "pair"),
     wrong("cable-velocity-nought.toml", 26, "spec.cable.thin.velocity", "0", "fraction of the speed of light"),

@@ -1,7 +1,7 @@
 //! What every step of building needs: somewhere to put things, and somewhere to note problems.
 
 use bumpalo::Bump;
-use legwork::{Band, Curve, Db, Frequency, Level, Point};
+use legwork::{Band, Curve, Db, Frequency, Level, Point, Points};
 
 use crate::problem::{Path, Problem, Problems, nearest};
 use crate::quantity::{self, Bad};
@@ -152,7 +152,7 @@ impl<'b> Context<'b> {
             self.note(Problem::new(path(), "", says));
             return None;
         }
-        let mut last = 0.0;
+        let mut last = None;
         let mut all_good = true;
         let out = self.arena.alloc_slice_fill_copy(points.len(), Point::constant(1.0, 0.0));
         for (index, (Pair { at, value }, slot)) in points.iter().zip(out.iter_mut()).enumerate() {
@@ -162,12 +162,13 @@ impl<'b> Context<'b> {
                 all_good = false;
                 continue;
             };
-            if frequency.mhz() <= last {
+            let point = Point::new(frequency, Db::ZERO);
+            if last.is_some_and(|last| Points::new(&[last, point]).is_err()) {
                 let says = "the frequencies of a table have to rise; put its points in order, none twice";
                 self.note(Problem::new(path().with(index).with(0), at.to_string(), says));
                 all_good = false;
             }
-            last = frequency.mhz();
+            last = Some(point);
             match Db::new(value) {
                 Ok(db) => *slot = Point::new(frequency, db),
                 Err(_) => all_good = false,
