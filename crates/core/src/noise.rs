@@ -87,7 +87,62 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port
     let mut cases = [0.0; 3];
     for (case, slot) in cases.iter_mut().enumerate() {
         let ktb = desk.slate.floor.over(at_port(desk, port, case, lane));
-        *slot = -decibels(excess(desk, above, case, lane) + ktb);
+        // Nothing on the way makes it better. Far below kTB the sum alone might say so: all its digits are gone there.
+        *slot = -decibels(max(excess(desk, above, case, lane) + ktb, at(&desk.slate.floor.read, lane)));
     }
     note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(&cases));
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may panic")]
+mod tests {
+    use crate::{
+        Amplifier, Block, Curve, Db, DcPorts, Device, Draw, Entry, Frequency, Outlet, Part, Point, Points, PortId,
+        Premises, Service, Split, Volts, Watts, Way, Workspace,
+    };
+
+    /// What the entry's noise allows at one outlet behind an amplifier of this gain.
+    fn ratio_behind(gain: f32) -> f32 {
+        let mhz = Frequency::constant;
+        let blocks = [Block::new(mhz(57.0), mhz(111.0), mhz(6.0), Db::ZERO).unwrap()];
+        let service = Service::new(Split { return_top: mhz(42.0), forward_bottom: mhz(54.0) }, &blocks).unwrap();
+        let readings = [Point::constant(57.0, 10.0), Point::constant(111.0, 10.0)];
+        let entry = Entry { cnr: Some(Curve::flat(45.0)), ..Entry::new(Points::new(&readings).unwrap()).unwrap() };
+        let spec = Amplifier {
+            outputs: 1,
+            gain: Curve::flat(gain),
+            return_gain: None,
+            passive: None,
+            spread: Db::ZERO,
+            noise_figure: Curve::flat(6.0),
+            isolation: Curve::flat(20.0),
+            network_loss: None,
+            max_input_total: f32::INFINITY,
+            max_output_total: f32::INFINITY,
+            max_return_total: f32::INFINITY,
+            split: None,
+            draw: Draw::Power(Watts::constant(3.0)),
+            runs_on: (Volts::constant(9.0), Volts::constant(18.0)),
+            dc_ports: DcPorts::default(),
+            band: None,
+        };
+        let mut home = Premises::<1, 2, 1, 0>::new(service, entry);
+        let amplifier = home.add(PortId::ENTRY, Part::Amplifier(&spec)).unwrap();
+        home.add_outlet(home.port(amplifier, Way::Output(1)).unwrap(), Outlet::new(Device::Tv)).unwrap();
+        let mut room = Workspace::<2, 8, 16, 1, 16>::new();
+        let report = room.check(&home.tree()).unwrap();
+        report.outlets().next().unwrap().cnr.first().unwrap().nominal
+    }
+
+    #[test]
+    fn no_amplifier_makes_the_ratio_better_however_little_comes_out() {
+        // 45 dB, and kTB times F - 1 at the input: 10 dBmV less 57.93 dBmV less 4.74 dB.
+        let right = -10.0 * (1e-4_f64 * 0.316_228 + f64::powf(10.0, -6.7932 + 0.4743)).log10();
+        for gain in [20.0, 0.0, -20.0] {
+            assert!((f64::from(ratio_behind(gain)) - right).abs() <= 2e-3, "{gain} dB: {}", ratio_behind(gain));
+        }
+        for gain in [-60.0, -100.0, -200.0, -300.0] {
+            assert!(ratio_behind(gain) <= 45.0 + 1e-4, "{gain} dB: {}", ratio_behind(gain));
+        }
+    }
 }
