@@ -20,9 +20,16 @@ fn quantities(bytes: &[u8]) {
     }
     if let Ok(db) = quantity::db(text) {
         assert_eq!(Ok(db), quantity::db(&format!("{}dB", db.db())), "{text}");
+        // A loss is the same number, but not below nought.
+        assert_eq!(quantity::loss(text).is_ok(), db.db() >= 0.0, "{text}");
     }
     if let Ok(volts) = quantity::volts(text) {
         assert_eq!(Ok(volts), quantity::volts(&format!("{} V", volts.volts())), "{text}");
+    }
+    if let Ok(amps) = quantity::amps(text) {
+        assert_eq!(Ok(amps), quantity::amps(&format!("{} A", amps.amps())), "{text}");
+        // What an amplifier draws may be a current.
+        assert_eq!(quantity::draw(text), Ok(legwork::Draw::Current(amps)), "{text}");
     }
     if let Ok(ohms) = quantity::ohms(text) {
         assert_eq!(Ok(ohms), quantity::ohms(&format!("{} ohm", ohms.ohms())), "{text}");
@@ -30,7 +37,18 @@ fn quantities(bytes: &[u8]) {
     if let Ok(celsius) = quantity::temperature(text) {
         assert_eq!(Ok(celsius), quantity::temperature(&format!("{} C", celsius.celsius())), "{text}");
     }
+    if let Ok(percent) = quantity::percent(text) {
+        assert_eq!(Ok(percent), quantity::percent(&format!("{} %", percent.percent())), "{text}");
+    }
+    if let Ok(nanoseconds) = quantity::nanoseconds(text) {
+        assert_eq!(Ok(nanoseconds), quantity::nanoseconds(&format!("{nanoseconds} ns")), "{text}");
+    }
+    if let Ok(size) = quantity::awg(text) {
+        assert_eq!(Ok(size), quantity::awg(&format!("{} AWG", size.number())), "{text}");
+    }
     if let Ok(split) = quantity::split(text) {
         assert!(split.return_top < split.forward_bottom, "{text}");
+        let again = format!("{}/{} MHz", split.return_top.mhz(), split.forward_bottom.mhz());
+        assert_eq!(Ok(split), quantity::split(&again), "{text}");
     }
 }
