@@ -70,7 +70,10 @@ fn read(jobs: &SyncSender<Job>, orders: &SyncSender<Receiver<Answer>>) -> io::Re
     loop {
         let mut batch = Batch { first_line: line, ..Batch::default() };
         let mut more = true;
-        while batch.text.len() < BATCH && more {
+        // What has come is on its way before more is waited for: whoever wrote a line may want its answer before the
+        // next, and an input that breaks off takes no whole line with it.
+        let come = |input: &io::BufReader<_>| memchr::memchr(b'\n', input.buffer()).is_some();
+        while more && (batch.ends.is_empty() || batch.text.len() < BATCH && come(&input)) {
             more = take_line(&mut input, &mut batch)?;
         }
         line += batch.ends.len() as u64;
