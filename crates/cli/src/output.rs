@@ -38,13 +38,24 @@ pub(crate) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
         return fs::write(&place, bytes).map_err(failed);
     }
     let (beside, mut file) = beside(&place).map_err(failed)?;
-    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    let written = keep_permissions(&place, &file).and_then(|()| file.write_all(bytes)).and_then(|()| file.sync_all());
     drop(file);
     let placed = written.and_then(|()| if force { fs::rename(&beside, &place) } else { place_new(&beside, &place) });
     placed.map_err(|error| {
         let _ = fs::remove_file(&beside);
         failed(error)
     })
+}
+
+/// Whoever may read or write a file that is replaced may do so with the new one, and nobody else.
+fn keep_permissions(place: &Path, file: &fs::File) -> io::Result<()> {
+    let Ok(known) = place.metadata() else { return Ok(()) };
+    // Asked first: a disk without permissions of its own gives all files the same, and refuses to change them.
+    if file.metadata()?.permissions() == known.permissions() {
+        Ok(())
+    } else {
+        file.set_permissions(known.permissions())
+    }
 }
 
 /// Gives a file a name that must not be taken. A link is refused where there is a file, even one that came in the
