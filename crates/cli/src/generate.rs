@@ -1,13 +1,13 @@
 //! Completions and the man page, from the definition of the command line; and the schemas of files.
 
-use std::io::{self, Write};
+use std::io;
 
 use clap::CommandFactory;
 use clap_complete::Shell;
 use legwork_file::schema;
 
 use crate::args::{Args, Generate, Generated};
-use crate::{Failure, Outcome};
+use crate::{Failure, Outcome, output};
 
 /// Writes one of them to standard output.
 pub(crate) fn run(options: &Generate) -> Result<Outcome, Failure> {
@@ -25,7 +25,7 @@ pub(crate) fn run(options: &Generate) -> Result<Outcome, Failure> {
         Generated::NeedSchema => out.extend_from_slice(schema::NEED.as_bytes()),
         Generated::ReportSchema => out.extend_from_slice(schema::REPORT.as_bytes()),
     }
-    io::stdout().write_all(&out)?;
+    output::print(&out)?;
     Ok(Outcome::Done)
 }
 

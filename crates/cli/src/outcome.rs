@@ -68,8 +68,11 @@ impl Failure {
     }
 }
 
-/// Help and version are no failures; everything else clap says is a matter of usage.
+/// Help and version are no failures, unless they can't be written; everything else clap says is a matter of usage.
 pub(crate) fn usage(error: &clap::Error) -> ExitCode {
-    let _ = error.print();
-    if error.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS }
+    let printed = error.print().and_then(|()| io::stdout().flush());
+    if error.use_stderr() {
+        return ExitCode::from(2);
+    }
+    printed.map_or_else(|failed| Failure::from(failed).report(), |()| ExitCode::SUCCESS)
 }
