@@ -18,7 +18,7 @@ fn unreadable(folder: &Folder) -> Vec<PathBuf> {
     fs::write(&plain, "").expect("room");
     let locked = folder.file("locked.toml");
     fs::copy(data().join(PASSES), &locked).expect("room");
-    fs::set_permissions(&locked, fs::Permissions::from_mode(0)).expect("permissions");
+    fs::set_permissions(&locked, fs::Permissions::from_mode(0o000)).expect("permissions");
     let mut all = vec![
         folder.file(""),
         folder.file("none.toml"),
