@@ -6,6 +6,7 @@
 mod constants;
 mod feeds;
 mod network;
+mod plans;
 
 use legwork_file::{Checker, Source};
 use serde_json::Value;
