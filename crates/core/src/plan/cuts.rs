@@ -2,87 +2,81 @@
 
 use super::bench::Build;
 use super::leaf::Rules;
-use super::menu::{COLUMNS, Kind, Shares};
+use super::menu::{Kind, Losses};
+use super::relaxed::Value;
 use super::search::{ROUNDING, Search, Task};
+use super::shares::Shares;
 use super::slots::{Slot, SoFar};
-use crate::math::{is_below, max, min};
+use crate::math::max;
 use crate::parts::DcPath;
 
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
 {
-    /// Whether a tree can still come to what is allowed: enough ways out, at a cost that is no higher.
-    pub(super) fn can_pay<'s, B: Build<'s>, F>(
-        &mut self,
-        task: &Task<'_, '_, 's, B, F>,
-        so_far: &SoFar,
-        is_whole: bool,
-    ) -> bool {
-        let missing = |ways: u16| task.need.outlets.len().saturating_sub(usize::from(ways));
-        let further = missing(so_far.live + so_far.pending_count);
-        if is_whole && (further > 0 || so_far.amplifiers < self.amplifiers) {
-            return false;
-        }
-        // Whoever finds no way that would do now stands behind a part that is still to come.
-        let fresh = missing(so_far.live + so_far.pending_live);
-        let Some(cost) = self.least_cost(so_far, further, fresh) else { return false };
+    /// Whether a tree can still come to what is allowed, with `open` still to be had.
+    pub(super) fn can_pay(&mut self, so_far: &SoFar, open: &Value) -> bool {
+        let Some(cost) = self.least_cost(so_far, open) else { return false };
         if cost > self.limit {
             self.beyond(cost);
         }
         cost <= self.limit
     }
 
-    /// The least that a tree with so many further ways out, so many of them behind parts that are still to come, costs in
-    /// the end.
-    pub(super) fn least_cost(&self, so_far: &SoFar, further: usize, fresh: usize) -> Option<u32> {
-        let left = usize::from(self.amplifiers.checked_sub(so_far.amplifiers)?);
-        let fresh = fresh.min(OUTLETS.saturating_sub(1));
+    /// The least that a tree costs in the end; [`None`] where there can't be one.
+    pub(super) fn least_cost(&self, so_far: &SoFar, open: &Value) -> Option<u32> {
+        let left = self.amplifiers.checked_sub(so_far.amplifiers)?;
+        let parts = self.relaxed.least_cost(so_far.cost as f32 + so_far.paid, open, left);
+        if parts > self.relaxed.whole_stock {
+            return None;
+        }
+        let parts = (libm::ceilf(parts) as u32).max(so_far.cost);
         let mirror = if so_far.has_mirror { 0 } else { self.mirror_cost.unwrap_or(0) };
-        // A mirror may be what makes a way fresh, so these do not add up.
-        let further = self.cheapest.get(left)?.get(further)?.saturating_add(mirror);
-        let further = further.max(self.freshest.get(left)?.get(fresh).copied()?);
         let power = if self.amplifiers > 0 { self.power_cost } else { 0 };
-        let sum = so_far.cost.saturating_add(further).saturating_add(power);
+        let sum = parts.saturating_add(mirror).saturating_add(power);
+        // Whatever is bought, sums go by steps of what all prices are multiples of.
+        let sum = sum.checked_next_multiple_of(self.coin).unwrap_or(u32::MAX);
         (sum < u32::MAX).then_some(sum)
     }
 
-    /// Whether the shares that are left cover what outlets need: all of them, and, column by column, the most demanding
-    /// ones, for whom fewer closed ways will do. A closed way is worth what arrives there, and no more than the most
-    /// demanding outlet needs that would do there.
-    ///
-    /// `widest` is no less than what arrives at any one way that is open.
+    /// Whether the shares that are left cover what outlets need.
     pub(super) fn can_cover<'s, B: Build<'s>, F>(
         &self,
         task: &Task<'_, '_, 's, B, F>,
         so_far: &SoFar,
+        open: &Shares,
         widest: &Shares,
     ) -> bool {
+        let left = self.amplifiers.saturating_sub(so_far.amplifiers);
+        self.division.covers(&self.slots, open, widest, (task.need.outlets.len(), left))
+    }
+
+    /// Whether the ways that are open let every outlet find one: one that is closed and would do, or one that is open and
+    /// behind which enough arrives somewhere.
+    pub(super) fn has_place_for_all<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
+        let Some(last) = self.slots.last() else { return true };
         let outlets = task.need.outlets.len();
-        let left = f32::from(self.amplifiers.saturating_sub(so_far.amplifiers));
-        (0..COLUMNS).all(|column| {
-            let number = |shares: &Shares| shares.get(column).copied().unwrap_or(0.0);
-            let growth = number(&self.growth);
-            let need = |outlet: u8| self.needs.get(usize::from(outlet)).map_or(0.0, |needs| number(needs) * growth);
-            let Some(ranked) = self.ranked.get(column).and_then(|ranked| ranked.get(..outlets)) else { return true };
-            let mut worth = [0.0; OUTLETS];
-            for slot in self.slots.iter().filter(|slot| slot.choice == 0 && slot.served != 0) {
-                let first = ranked.iter().enumerate().find(|(_, outlet)| (slot.served >> **outlet) & 1 == 1);
-                let Some((rank, outlet)) = first else { continue };
-                if let Some(worth) = worth.get_mut(rank) {
-                    *worth += min(number(&slot.so_far.share), need(*outlet));
+        let left = self.amplifiers.saturating_sub(last.so_far.amplifiers);
+        let closed = self.slots.iter().filter(|slot| slot.choice == 0);
+        let mut found = closed.fold(0, |found, slot| found | slot.served);
+        let mut widest = last.so_far.share;
+        let mut open = last.so_far.pending;
+        for (open, share) in open.iter_mut().zip(last.so_far.share) {
+            *open += share;
+        }
+        found |= self.relaxed.routes.reached(last.so_far.route, left);
+        let (mut owner, mut way) = (last.owner, last.way);
+        while let Some(slot) = self.slots.get(owner as usize) {
+            let Some(kind) = self.kind_of(slot) else { break };
+            for next in way + 1..kind.ways {
+                found |= self.relaxed.routes.reached(self.route_behind(slot, kind, next), left);
+                for (widest, share) in widest.iter_mut().zip(self.division.behind(&slot.so_far.share, kind, next)) {
+                    *widest = max(*widest, share);
                 }
             }
-            let open = number(&so_far.pending);
-            // An amplifier that is still to come takes one way that is open, and gives what it makes of that.
-            let more = left * max(number(&self.amplified) - 1.0, 0.0);
-            let mut arrives = open + more * min(open, number(widest));
-            let mut needed = 0.0;
-            ranked.iter().zip(worth).all(|(outlet, worth)| {
-                arrives += worth;
-                needed += need(*outlet);
-                !is_below(arrives, needed * (1.0 - ROUNDING))
-            })
-        })
+            (owner, way) = (slot.owner, slot.way);
+        }
+        let all = u64::MAX >> (64 - outlets.clamp(1, 64));
+        found & all == all && (left == 0 || self.can_cover(task, &last.so_far, &open, &widest))
     }
 
     /// Whether a part can do nothing for whoever may stand behind it. At most one outlet may, and it would do as well in
@@ -106,62 +100,23 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return false;
         }
         let behind = (0..kind.ways).fold(0, |behind, way| {
-            let arrives = arriving(&slot.so_far.share, &self.menu.shares(kind, way));
-            behind | self.borne(&arrives, task.need.outlets.len())
+            let mut losses = slot.so_far.losses;
+            for (loss, more) in losses.iter_mut().zip(self.menu.losses(kind, way)) {
+                *loss += more;
+            }
+            behind | self.bear(&losses, task.need.outlets.len())
         });
         let is_one = behind & behind.wrapping_sub(1) == 0;
         (is_one || kind.is_pad) && behind & !(served & self.quiet) == 0
     }
 
-    /// The outlets for which this share is enough, one bit each.
-    fn borne(&self, share: &Shares, outlets: usize) -> u64 {
-        self.needs.iter().enumerate().take(outlets).fold(0, |borne, (index, needs)| {
-            let arrives = share.iter().zip(needs).zip(self.growth);
-            let is_enough =
-                arrives.into_iter().all(|((share, need), growth)| !is_below(*share, need * growth * (1.0 - ROUNDING)));
-            borne | u64::from(is_enough) << index
+    /// The outlets that bear these losses, one bit each.
+    fn bear(&self, losses: &Losses, outlets: usize) -> u64 {
+        self.bearings.iter().enumerate().take(outlets).fold(0, |bear, (index, bearing)| {
+            let columns = bearing.most.iter().zip(self.wider).zip(losses);
+            let is_borne = columns.into_iter().all(|((most, wider), loss)| *loss <= most - wider + ROUNDING);
+            bear | u64::from(is_borne) << index
         })
-    }
-
-    /// Whether the ways that are open let every outlet find one: one that is closed and would do, or one that is open and
-    /// at which enough arrives. An amplifier that is still to come may stand at any one of them.
-    pub(super) fn has_place_for_all<'s, B: Build<'s>, F>(&self, task: &Task<'_, '_, 's, B, F>) -> bool {
-        let Some(last) = self.slots.last() else { return true };
-        let is_amplified = last.so_far.amplifiers < self.amplifiers;
-        let outlets = task.need.outlets.len();
-        let closed = self.slots.iter().filter(|slot| slot.choice == 0);
-        let mut found = closed.fold(0, |found, slot| found | slot.served);
-        let mut widest = [0.0; COLUMNS];
-        let mut so_far = last.so_far;
-        for (pending, share) in so_far.pending.iter_mut().zip(last.so_far.share) {
-            *pending += share;
-        }
-        self.each_open(|mut share| {
-            for ((widest, share), gain) in widest.iter_mut().zip(&mut share).zip(self.amplified) {
-                *widest = max(*widest, *share);
-                if is_amplified {
-                    *share *= max(gain, 1.0);
-                }
-            }
-            found |= self.borne(&share, outlets);
-        });
-        let all = u64::MAX >> (64 - outlets.clamp(1, 64));
-        found & all == all && (!is_amplified || self.can_cover(task, &so_far, &widest))
-    }
-
-    /// Hands out what arrives at each way that is open: the last slot, and the ways out that come after it, of its own
-    /// part and of every part above.
-    fn each_open(&self, mut hand: impl FnMut(Shares)) {
-        let Some(last) = self.slots.last() else { return };
-        hand(last.so_far.share);
-        let (mut owner, mut way) = (last.owner, last.way);
-        while let Some(slot) = self.slots.get(owner as usize) {
-            let Some(kind) = self.kind_of(slot) else { break };
-            for next in way + 1..kind.ways {
-                hand(arriving(&slot.so_far.share, &self.menu.shares(kind, next)));
-            }
-            (owner, way) = (slot.owner, slot.way);
-        }
     }
 
     /// Whether a part whose ways out are all closed now might as well not be there: nobody stands behind it, or one
@@ -213,13 +168,4 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             None => !matches!(part.dc(way), DcPath::Blocked),
         })
     }
-}
-
-/// What arrives behind a way out.
-fn arriving(share: &Shares, leg: &Shares) -> Shares {
-    let mut arrives = *share;
-    for (arrives, leg) in arrives.iter_mut().zip(leg) {
-        *arrives *= leg;
-    }
-    arrives
 }

@@ -3,7 +3,6 @@
 use super::bench::Build;
 use super::leaf::DEPTH;
 use super::menu::{COLUMNS, Kind};
-use super::rows::{Links, TOO_DEEP};
 use super::search::{Search, Task};
 use super::slots::SoFar;
 use crate::Error;
@@ -37,11 +36,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         slot.served = served;
         let slot = *slot;
         let mut so_far = slot.so_far;
-        so_far.live += u16::from(served != 0);
+        so_far.paid -= self.relaxed.leaf(served).0;
         let next = self.after(slot.owner, slot.way);
         let goes_on = !self.is_idle(task, slot.owner, next)
-            && self.can_pay(task, &so_far, next.is_none())
-            && self.can_cover(task, &so_far, &[1.0; COLUMNS])
+            && self.can_pay(&so_far, &slot.so_far.after)
+            && self.can_cover(task, &so_far, &so_far.pending, &[1.0; COLUMNS])
             && self.may_be_powered(task);
         Ok(match next {
             _ if !goes_on => Step::Cut,
@@ -76,20 +75,22 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         }
         so_far.has_mirror |= kind.is_mirror;
         so_far.cost = so_far.cost.saturating_add(kind.cost);
-        so_far.pending_count += u16::from(kind.ways);
+        so_far.paid += self.relaxed.prices.scarcities.get(usize::from(number)).copied().unwrap_or(0.0);
+        let open = (0..kind.ways).fold(slot.so_far.after, |open, way| {
+            let route = self.route_on(slot.so_far.route, usize::from(number), &kind, way);
+            self.relaxed.both(&open, &self.relaxed.value(route))
+        });
         for way in 0..kind.ways {
-            let legs = self.menu.shares(&kind, way);
-            for ((pending, share), leg) in so_far.pending.iter_mut().zip(slot.so_far.share).zip(legs) {
-                *pending += share * leg;
+            for (pending, share) in so_far.pending.iter_mut().zip(self.division.behind(&slot.so_far.share, &kind, way))
+            {
+                *pending += share;
             }
         }
-        // The quick questions first: as if an outlet could stand at each of its ways.
-        let hopeful = SoFar { pending_live: so_far.pending_live + u16::from(kind.ways), ..so_far };
-        if !self.can_pay(task, &hopeful, false) || !self.can_cover(task, &so_far, &[1.0; COLUMNS]) {
+        if !self.can_pay(&so_far, &open) || !self.can_cover(task, &so_far, &so_far.pending, &[1.0; COLUMNS]) {
             return Ok(Step::Cut);
         }
         let links = self.links(at);
-        let here = self.best_row(task, links.clone())?;
+        let here = self.best_row(task, links)?;
         let served = self.served(&here, task.need.outlets.len());
         if let Some(slot) = self.slots.get_mut(at) {
             slot.served = served;
@@ -97,14 +98,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         if self.is_pointless(task, &kind, &slot, served, &so_far) {
             return Ok(Step::Cut);
         }
-        let live_ways = self.live_ways(task, links, &kind)?;
-        so_far.pending_live += live_ways.count_ones() as u16;
-        if !self.can_pay(task, &so_far, false) || !self.may_be_powered(task) {
+        if !self.may_be_powered(task) {
             return Ok(Step::Cut);
         }
         if let (Some(slot), Some(used)) = (self.slots.get_mut(at), self.used.get_mut(usize::from(number))) {
             slot.is_chosen = true;
-            slot.live_ways = live_ways;
             *used += 1;
         }
         Ok(self.open(at as u16, 0, so_far))
@@ -112,39 +110,13 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 
     /// Whether there is one more of a kind that can stand in a panel.
     fn is_at_hand(&self, kind: &Kind, number: u8) -> bool {
-        !kind.is_inserter && self.used.get(usize::from(number)).is_some_and(|used| *used < kind.count)
+        let [used, count] = [&self.used, &self.relaxed.counts].map(|all| all.get(usize::from(number)));
+        !kind.is_inserter && used < count
     }
 
     /// Whether a part stands behind one that it commutes with, the wrong way round.
     fn is_out_of_order(&self, kind: &Kind, owner: u16, number: u8) -> bool {
         let Some(above) = self.slots.get(owner as usize) else { return false };
         kind.commutes && self.kind_of(above).is_some_and(|above| above.commutes) && above.choice < number + 1
-    }
-
-    /// The ways out of a part at which some outlet keeps the margin, one bit each.
-    ///
-    /// # Errors
-    /// As [`close`](Self::close).
-    fn live_ways<'s, B: Build<'s>, F>(
-        &mut self,
-        task: &mut Task<'_, '_, 's, B, F>,
-        mut links: Links,
-        kind: &Kind,
-    ) -> Result<u32, Error> {
-        let mut live_ways = 0_u32;
-        for way in 0..kind.ways {
-            let before = way.checked_sub(1).filter(|before| self.menu.alike(kind, *before, way));
-            let is_live = match before {
-                Some(before) => (live_ways >> before) & 1 == 1,
-                None => {
-                    links.push((*kind, way)).map_err(|_| TOO_DEEP)?;
-                    let row = self.best_row(task, links.clone())?;
-                    links.pop();
-                    self.served(&row, task.need.outlets.len()) != 0
-                }
-            };
-            live_ways |= u32::from(is_live) << way;
-        }
-        Ok(live_ways)
     }
 }

@@ -1,36 +1,45 @@
-//! The stock as the search sees it: what each way out of each kind costs the signal.
-//!
-//! Losses are kept as *shares*. At one frequency, a way that loses `l` decibels passes on the share `2^(-s·l)` of what
-//! comes in, with `s` chosen so that the shares of no passive kind's ways add up to more than one. So whatever is
-//! built, the shares of all ways out never add up to more than the share that went in; an outlet that can bear at most
-//! `a` decibels needs the share `2^(-s·a)` at least, and where all outlets together need more than is left, nothing
-//! that can still be built will serve them. This is Kraft's inequality of prefix codes, with losses for code lengths.
+//! The stock as the search sees it: what each way out of each kind loses, at the frequencies that decide.
 
 use heapless::Vec;
 
 use super::bench::Build;
 use super::need::{Item, Need, Stocked};
-use crate::curve::Between;
-use crate::math::{exp2, max, min};
+use crate::math::{max, min};
 use crate::{Case, Error, Frequency, Part, PortId, Tree};
 
-/// At how many frequencies and cases shares are kept.
+/// At how many frequencies and cases losses are kept.
 pub(super) const COLUMNS: usize = 8;
 
-/// One number for each column.
-pub(super) type Shares = [f32; COLUMNS];
+/// A loss in dB for each column.
+pub(super) type Losses = [f32; COLUMNS];
+
+/// How many ways out of one kind are told apart, by what they lose.
+pub(super) const TURNS: usize = 3;
+
+/// Ways out of a kind that lose the same.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Turn {
+    /// How many there are.
+    pub(super) times: u8,
+    pub(super) is_amplified: bool,
+    /// Whether others were put with it for want of room.
+    pub(super) is_mixed: bool,
+    pub(super) losses: Losses,
+}
+
+impl Turn {
+    const NONE: Self = Self { times: 0, is_amplified: false, is_mixed: false, losses: [0.0; COLUMNS] };
+}
 
 /// A limit that more loss runs into.
 #[derive(Clone, Copy, Debug)]
-struct Column {
-    mhz: f32,
-    case: Case,
+pub(super) struct Column {
+    pub(super) mhz: f32,
+    pub(super) case: Case,
     /// Transmit levels rise with loss; forward levels fall.
-    upward: bool,
-    /// The scale of its shares: the factor from decibels to powers of two.
-    scale: f32,
+    pub(super) upward: bool,
     /// Whether the wanted margin counts.
-    is_limit: bool,
+    pub(super) is_limit: bool,
 }
 
 /// A kind of part that can stand in a panel, or an inserter before an outlet.
@@ -39,7 +48,7 @@ pub(super) struct Kind {
     /// Its place in the stock.
     pub(super) item: u16,
     /// Its first way out among all legs.
-    first_leg: u16,
+    pub(super) first_leg: u16,
     /// Ways out that carry the signal.
     pub(super) ways: u8,
     pub(super) count: u16,
@@ -61,7 +70,9 @@ struct Leg {
     /// A number that legs share which are the same in every respect, from 1.
     code: u8,
     amplified: bool,
-    shares: Shares,
+    /// Its place among the turns of its kind.
+    turn: u8,
+    losses: Losses,
 }
 
 /// Everything that can be built from.
@@ -69,14 +80,13 @@ struct Leg {
 pub(super) struct Menu<const KINDS: usize, const LEGS: usize> {
     pub(super) kinds: Vec<Kind, KINDS>,
     legs: Vec<Leg, LEGS>,
-    columns: Vec<Column, COLUMNS>,
-    /// Whether some way out of some passive kind would create power: then shares bound nothing.
-    unbounded: bool,
+    turns: [[Turn; TURNS]; KINDS],
+    pub(super) columns: Vec<Column, COLUMNS>,
 }
 
 impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
     pub(super) const fn new() -> Self {
-        Self { kinds: Vec::new(), legs: Vec::new(), columns: Vec::new(), unbounded: false }
+        Self { kinds: Vec::new(), legs: Vec::new(), turns: [[Turn::NONE; TURNS]; KINDS], columns: Vec::new() }
     }
 
     /// Reads a stock.
@@ -91,6 +101,7 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
     ) -> Result<(), Error> {
         self.kinds.clear();
         self.legs.clear();
+        self.turns = [[Turn::NONE; TURNS]; KINDS];
         let mut last_code = 0_u8;
         self.choose_columns(&bench.tree());
         let linked = need.network.is_some() && need.outlets.iter().any(|wanted| wanted.member);
@@ -116,6 +127,7 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
                 is_pad: matches!(part, Part::Pad(_)),
                 is_mirror: mirror,
             };
+            let index_of_kind = self.kinds.len();
             self.kinds.push(kind).map_err(|_| Error::Full { what: "kinds of part", capacity: KINDS })?;
             bench.clear(None);
             let placed = bench.add(PortId::ENTRY, part)?;
@@ -135,12 +147,27 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
                     }
                 };
                 let amplified = part.amplifier().is_some_and(|spec| number < spec.outputs);
-                let leg = Leg { code, amplified, shares: losses };
+                let turn = self.turn(index_of_kind, amplified, &losses);
+                let leg = Leg { code, amplified, turn, losses };
                 self.legs.push(leg).map_err(|_| Error::Full { what: "ways out", capacity: LEGS })?;
             }
         }
-        self.scale();
         Ok(())
+    }
+
+    /// The turn that a way out belongs to. Where there are too many, the last is a mixture.
+    fn turn(&mut self, kind: usize, is_amplified: bool, losses: &Losses) -> u8 {
+        let Some(turns) = self.turns.get_mut(kind) else { return 0 };
+        let fits = |turn: &Turn| turn.times == 0 || (turn.is_amplified == is_amplified && turn.losses == *losses);
+        let place = turns.iter().position(fits).unwrap_or(TURNS - 1);
+        if let Some(turn) = turns.get_mut(place) {
+            if turn.times == 0 {
+                (turn.is_amplified, turn.losses) = (is_amplified, *losses);
+            }
+            turn.is_mixed |= !fits(turn);
+            turn.times += 1;
+        }
+        place as u8
     }
 
     /// The ends of what is received and of what is sent, against limits and against targets.
@@ -150,93 +177,45 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
         let sent = tree.entry.transmit.map(|points| points.ends());
         for (case, is_limit) in [(Case::Most, true), (Case::Nominal, false)] {
             for (mhz, upward) in [(first, false), (last, false)] {
-                let _ = self.columns.push(Column { mhz, case, upward, scale: 0.0, is_limit });
+                let _ = self.columns.push(Column { mhz, case, upward, is_limit });
             }
             for mhz in sent.into_iter().flat_map(|(low, high)| [low, high]) {
-                let _ = self.columns.push(Column { mhz, case, upward: true, scale: 0.0, is_limit });
+                let _ = self.columns.push(Column { mhz, case, upward: true, is_limit });
             }
         }
     }
 
-    /// Finds each column's scale, and turns losses into shares.
-    fn scale(&mut self) {
-        self.unbounded = false;
-        for index in 0..self.columns.len() {
-            let (mut low, mut high) = (0.0, MOST_SCALE);
-            if !self.adds_up(index, high) {
-                self.unbounded = true;
-            }
-            for _ in 0..24 {
-                let middle = 0.5 * (low + high);
-                if self.adds_up(index, middle) {
-                    high = middle;
-                } else {
-                    low = middle;
-                }
-            }
-            if let Some(column) = self.columns.get_mut(index) {
-                column.scale = high;
-            }
-        }
-        for leg in &mut self.legs {
-            for (share, column) in leg.shares.iter_mut().zip(&self.columns) {
-                *share = exp2(-column.scale * *share);
-            }
-        }
+    /// What the filters of the stock that send the home network's band back lose together, at whatever frequency they
+    /// lose the most.
+    pub(super) fn all_mirrors(&self) -> f32 {
+        let mirrors = self.kinds.iter().filter(|kind| kind.is_mirror);
+        mirrors.map(|kind| f32::from(kind.count) * self.losses(kind, 0).into_iter().fold(0.0, max)).sum()
     }
 
-    /// Whether at this scale no passive kind passes on more than it takes in.
-    fn adds_up(&self, column: usize, scale: f32) -> bool {
-        self.kinds.iter().filter(|kind| !kind.is_amplifier).all(|kind| {
-            let legs = self.legs.iter().skip(kind.first_leg as usize).take(kind.ways as usize);
-            let sum: f32 = legs.map(|leg| exp2(-scale * leg.shares.get(column).copied().unwrap_or(0.0))).sum();
-            sum <= 1.0 + 1e-4
-        })
+    /// What the pads of the stock lose together.
+    pub(super) fn all_pads(&self) -> f32 {
+        let pads = self.kinds.iter().filter(|kind| kind.is_pad);
+        pads.map(|kind| f32::from(kind.count) * self.losses(kind, 0).first().copied().unwrap_or(0.0)).sum()
     }
 
-    /// The shares that the one outlet on the bench needs; more than one where it can bear no loss at all.
-    pub(super) fn needed<'s>(&self, bench: &impl Build<'s>, margin: f32, with_targets: bool) -> Shares {
-        let tree = bench.tree();
-        let mut shares = [0.0; COLUMNS];
-        let Some(outlet) = tree.outlets().first() else { return shares };
-        let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-        for (share, column) in shares.iter_mut().zip(&self.columns) {
-            let bounds = if column.is_limit { limits } else { target };
-            let (sent, margin) = (bounds.transmit.1, if column.is_limit { margin } else { 0.0 });
-            let Ok(lost) = column.lost(&tree, outlet.port()) else { continue };
-            let spread = if column.is_limit { tree.entry.spread } else { 0.0 };
-            let bears = if column.upward {
-                let read = tree.entry.transmit.map_or(0.0, |points| points.at(column.mhz, Between::Linear));
-                sent - margin - (read + spread + lost)
-            } else {
-                let Ok(level) = tree.level_at(outlet.port(), Frequency::unchecked(column.mhz), column.case) else {
-                    continue;
-                };
-                level.dbmv() - margin - bounds.forward.0
-            };
-            // What is not limited bears everything and needs nothing.
-            *share = exp2(-column.scale * min(max(bears, -MOST_LOSS), MOST_LOSS));
-            if bears >= MOST_LOSS || self.unbounded || !(column.is_limit || with_targets) {
-                *share = 0.0;
-            }
-        }
-        shares
+    /// The turns of a kind; those that there are come first.
+    pub(super) fn turns(&self, kind: usize) -> &[Turn] {
+        self.turns.get(kind).map_or(&[], |turns| turns)
     }
 
-    /// By how much what is needed grows with a margin that is wider by this many decibels.
-    pub(super) fn growth(&self, wider: f32) -> Shares {
-        let mut growth = [1.0; COLUMNS];
-        for (factor, column) in growth.iter_mut().zip(&self.columns) {
-            if column.is_limit {
-                *factor = exp2(column.scale * min(max(wider, -MOST_LOSS), MOST_LOSS));
-            }
-        }
-        growth
+    /// The place of a way out among the turns of its kind.
+    pub(super) fn turn_of(&self, kind: &Kind, way: u8) -> u8 {
+        self.leg(kind, way).map_or(0, |leg| leg.turn)
     }
 
-    /// The shares of a way out.
-    pub(super) fn shares(&self, kind: &Kind, way: u8) -> Shares {
-        self.leg(kind, way).map_or([0.0; COLUMNS], |leg| leg.shares)
+    /// What every way out of every kind loses.
+    pub(super) fn all_losses(&self) -> impl Iterator<Item = &Losses> {
+        self.legs.iter().map(|leg| &leg.losses)
+    }
+
+    /// What a way out loses.
+    pub(super) fn losses(&self, kind: &Kind, way: u8) -> Losses {
+        self.leg(kind, way).map_or([0.0; COLUMNS], |leg| leg.losses)
     }
 
     /// Whether two ways out of a kind are the same in every respect.
@@ -258,27 +237,24 @@ impl<const KINDS: usize, const LEGS: usize> Menu<KINDS, LEGS> {
         self.legs.get(kind.first_leg as usize + way as usize)
     }
 
-    /// The greatest sum of shares that an amplifier makes of one.
-    pub(super) fn most_amplified(&self) -> Shares {
+    /// The most that an amplifier makes up for, as the loss of its output; nothing without one.
+    pub(super) fn most_gain(&self) -> Losses {
         let mut most = [0.0; COLUMNS];
-        for kind in self.kinds.iter().filter(|kind| kind.is_amplifier) {
-            for (index, most) in most.iter_mut().enumerate() {
-                let legs = self.legs.iter().skip(kind.first_leg as usize).take(kind.ways as usize);
-                *most = max(*most, legs.map(|leg| leg.shares.get(index).copied().unwrap_or(0.0)).sum());
+        for leg in self.legs.iter().filter(|leg| leg.amplified) {
+            for (most, loss) in most.iter_mut().zip(leg.losses) {
+                *most = min(*most, loss);
             }
         }
         most
     }
 }
 
-/// A scale at which a hundredth of a decibel halves a share: what would need more creates power.
-const MOST_SCALE: f32 = 20.0;
 /// A loss that stands for any.
-const MOST_LOSS: f32 = 120.0;
+pub(super) const MOST_LOSS: f32 = 120.0;
 
 impl Column {
     /// What is lost from the entry to a port; for what is sent through an amplifier, less its return gain.
-    fn lost(&self, tree: &Tree<'_, '_>, port: PortId) -> Result<f32, Error> {
+    pub(super) fn lost(&self, tree: &Tree<'_, '_>, port: PortId) -> Result<f32, Error> {
         let at = |port| tree.level_at(port, Frequency::unchecked(self.mhz), self.case);
         Ok(at(PortId::ENTRY)?.dbmv() - at(port)?.dbmv())
     }

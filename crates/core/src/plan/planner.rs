@@ -56,7 +56,8 @@ pub enum Outcome<const NODES: usize> {
 }
 
 /// Finds plans. Room for stocks of `KINDS` different parts with `LEGS` ways out together, trees of `NODES` ways out and
-/// needs of `OUTLETS` outlets; `CACHE` ways out are remembered.
+/// needs of `OUTLETS` outlets; `CACHE` ways out are remembered, and as many routes bound what trees cost: with fewer the
+/// search takes longer and finds the same.
 #[derive(Debug)]
 pub struct Planner<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
 {

@@ -8,11 +8,10 @@ use heapless::Vec;
 
 use super::bench::Build;
 use super::leaf::{DEPTH, Rules};
-use super::menu::{COLUMNS, Kind, Shares};
+use super::menu::{COLUMNS, Kind, Losses};
 use super::rows::Links;
 use super::search::{Progress, ROUNDING, Search, Task};
 use crate::Error;
-use crate::math::is_below;
 
 /// After so many ways it is given up: not knowing costs nothing but time.
 const MOST_TRIED: u32 = 20_000;
@@ -23,8 +22,8 @@ struct Link {
     /// The number of the kind, and the way out.
     kind: u8,
     way: u8,
-    /// What arrives behind it.
-    shares: Shares,
+    /// What is lost up to the end of it.
+    losses: Losses,
     is_amplified: bool,
     is_amplifier: bool,
     /// The kind and way that are tried next behind it.
@@ -102,26 +101,22 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         {
             return None;
         }
-        let mut shares = links.last().map_or([1.0; COLUMNS], |link| link.shares);
-        for (share, leg) in shares.iter_mut().zip(self.menu.shares(kind, way)) {
-            *share *= leg;
+        let mut losses = links.last().map_or([0.0; COLUMNS], |link| link.losses);
+        for (loss, more) in losses.iter_mut().zip(self.menu.losses(kind, way)) {
+            *loss += more;
         }
-        Some(Link { kind: number, way, shares, is_amplified, is_amplifier: kind.is_amplifier, next: (0, 0) })
+        Some(Link { kind: number, way, losses, is_amplified, is_amplifier: kind.is_amplifier, next: (0, 0) })
     }
 
     /// Whether some outlet that is not served yet could bear what is lost so far.
     fn is_hopeful(&self, link: &Link, unserved: u64) -> bool {
-        let gain = if link.is_amplified || self.amplifiers == 0 { [1.0; COLUMNS] } else { self.most_gained() };
-        self.needs.iter().enumerate().any(|(index, needs)| {
-            let arrives = link.shares.iter().zip(gain).zip(needs);
+        let may_gain = !link.is_amplified && self.amplifiers > 0;
+        let gain = if may_gain { self.menu.most_gain() } else { [0.0; COLUMNS] };
+        self.bearings.iter().enumerate().any(|(index, bearing)| {
+            let columns = bearing.most.iter().zip(link.losses).zip(gain);
             (unserved >> index) & 1 == 1
-                && arrives.into_iter().all(|((share, gain), need)| !is_below(share * gain, need * (1.0 - ROUNDING)))
+                && columns.into_iter().all(|((most, loss), gain)| loss + gain <= most + ROUNDING)
         })
-    }
-
-    /// At least what one output of an amplifier makes of a share, never less than one.
-    fn most_gained(&self) -> Shares {
-        self.amplified.map(|share| crate::math::max(share, 1.0))
     }
 
     /// Strikes off the outlets that would do behind a way.

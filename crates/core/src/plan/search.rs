@@ -4,11 +4,10 @@
 //! *closed*, for an outlet or a terminator. Which outlet goes to which closed way is left to a matching at the end.
 //! What is cut off, and why nothing good is lost:
 //!
-//! - **Cost.** What was placed, and the least that the ways out which are still missing can cost (a knapsack over the
-//!   stock), are no more than the cost allowed. That rises from the least possible until a plan is found, so the first
-//!   cost at which there is one is the lowest.
-//! - **Loss.** Shares that are left must cover the shares that outlets need (see `menu`): those of all outlets, and of
-//!   the most demanding ones; and each outlet has to find some way at which enough arrives.
+//! - **Cost.** What was placed, and the least that whatever is still missing costs (see `relaxed`), are no more than the
+//!   cost allowed (see `rounds`). Sums go by steps of what all prices of the stock are multiples of.
+//! - **Loss.** Shares that are left must cover the shares that outlets need (see `shares`): those of all outlets, and of
+//!   the most demanding ones; and each outlet has to find some way behind which enough arrives (see `routes`).
 //! - **Closed ways** at which no outlet keeps the margin count for nothing.
 //! - **Symmetry.** Of ways that are alike, the later carries no larger tree than the one before it; of parts with one
 //!   way out in a row, which commute, one order is tried. Nobody stands behind two amplified outputs: that is
@@ -21,14 +20,17 @@
 use heapless::Vec;
 
 use super::bench::Build;
-use super::design::{Design, MOST_SUPPLIES};
+use super::design::Design;
+use super::fleets::{Fleet, MOST_FLEETS};
 use super::grow::Step;
-use super::judge::STEP;
 use super::leaf::{Cache, Row, Rules};
-use super::menu::{COLUMNS, Menu, Shares, supplies};
+use super::menu::{COLUMNS, Losses, Menu, supplies};
 use super::need::{Item, Need};
+use super::relaxed::Relaxed;
+use super::shares::Division;
 use super::slots::{NONE, Slot, SoFar};
 use super::swap::Passes;
+use super::wants::Bearing;
 use crate::Error;
 
 /// How far a search has come.
@@ -81,8 +83,8 @@ pub(super) struct Search<
     /// Rows of closed ways, by slot.
     pub(super) rows: [Row<OUTLETS>; NODES],
     pub(super) used: [u16; KINDS],
-    /// What each outlet needs, and all together.
-    pub(super) needs: [Shares; OUTLETS],
+    /// What each outlet can bear.
+    pub(super) bearings: [Bearing; OUTLETS],
     /// What each outlet's run loses: the most in the return band, the least at the edges of the home network's, in dB.
     pub(super) runs: [(f32, f32); OUTLETS],
     /// What passes between the ways out of the tree at hand.
@@ -91,22 +93,20 @@ pub(super) struct Search<
     pub(super) quiet: u64,
     /// What each outlet may hear of another's modem, in dBmV.
     pub(super) neighbour_limits: [f32; OUTLETS],
-    /// The outlets by what they need, the most demanding first, column by column.
-    pub(super) ranked: [[u8; OUTLETS]; COLUMNS],
-    /// By how much needs have grown with the best margin so far.
-    pub(super) growth: Shares,
-    pub(super) amplified: Shares,
-    /// The least cost of so many amplifiers and at least so many further ways out.
-    pub(super) cheapest: [[u32; OUTLETS]; MOST_SUPPLIES + 1],
-    /// The least cost of so many amplifiers and parts with at least so many ways out together.
-    pub(super) freshest: [[u32; OUTLETS]; MOST_SUPPLIES + 1],
+    /// What the best margin so far takes from what can be borne.
+    pub(super) wider: Losses,
+    pub(super) division: Division<LEGS, OUTLETS>,
+    pub(super) fleets: Vec<Fleet<KINDS, OUTLETS>, MOST_FLEETS>,
+    pub(super) relaxed: Relaxed<KINDS, OUTLETS, CACHE>,
+    /// What all prices are multiples of, in hundredths.
+    pub(super) coin: u32,
     pub(super) mirror_cost: Option<u32>,
     pub(super) power_cost: u32,
     pub(super) amplifiers: u8,
     /// The highest cost allowed, the one up to which everything was looked at, and the next above.
     pub(super) limit: u32,
     pub(super) done: Option<u32>,
-    beyond: u32,
+    pub(super) beyond: u32,
     /// Whether only trees of exactly the cost allowed count, by their margin.
     pub(super) by_margin: bool,
     /// The margin that a closed way has to keep.
@@ -129,16 +129,16 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             slots: Vec::new(),
             rows: [[0.0; OUTLETS]; NODES],
             used: [0; KINDS],
-            needs: [[0.0; COLUMNS]; OUTLETS],
+            bearings: [Bearing::ANY; OUTLETS],
             runs: [(0.0, 0.0); OUTLETS],
             passes: [[[0.0; 2]; NODES]; NODES],
             quiet: 0,
             neighbour_limits: [0.0; OUTLETS],
-            ranked: [[0; OUTLETS]; COLUMNS],
-            growth: [1.0; COLUMNS],
-            amplified: [0.0; COLUMNS],
-            cheapest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
-            freshest: [[u32::MAX; OUTLETS]; MOST_SUPPLIES + 1],
+            wider: [0.0; COLUMNS],
+            division: Division::new(),
+            fleets: Vec::new(),
+            relaxed: Relaxed::new(),
+            coin: 1,
             mirror_cost: None,
             power_cost: 0,
             amplifiers: 0,
@@ -169,12 +169,10 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.best = None;
         self.stopped = false;
         self.cramped = false;
-        self.read_needs(task)?;
+        self.read_bearings(task)?;
+        self.division.read(&self.menu, self.bearings.get(..outlets).unwrap_or_default());
         self.read_quiet(task);
-        self.rank(outlets);
-        self.amplified = self.menu.most_amplified();
-        self.cheapest = self.price(1);
-        self.freshest = self.price(0);
+        self.coin = task.stock.iter().fold(0, |coin, item| divisor(coin, item.cost)).max(1);
         let mirrors = self.menu.kinds.iter().filter(|kind| kind.is_mirror).map(|kind| kind.cost);
         self.mirror_cost = mirrors.min();
         let inserters = self.menu.kinds.iter().filter(|kind| kind.is_inserter).map(|kind| kind.cost);
@@ -184,57 +182,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         Ok(())
     }
 
-    /// Looks for the best tree with exactly so many amplifiers: the lowest cost, then the largest smallest margin.
-    ///
-    /// # Errors
-    /// [`Error::Full`] where a candidate finds no room on the bench.
-    pub(super) fn run<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
-        &mut self,
-        task: &mut Task<'_, '_, 's, B, F>,
-        amplifiers: u8,
-    ) -> Result<(), Error> {
-        self.amplifiers = amplifiers;
-        self.by_margin = false;
-        self.done = None;
-        self.want(task, task.margin - ROUNDING);
-        if !self.can_serve(task)? {
-            return Ok(());
-        }
-        let further = task.need.outlets.len().saturating_sub(1);
-        let Some(mut limit) = self.least_cost(&SoFar::START, further, 0) else { return Ok(()) };
-        let (least, mut passes) = (limit, 0_u32);
-        while self.best.is_none() && !self.stopped {
-            self.limit = limit;
-            self.beyond = u32::MAX;
-            self.pass(task)?;
-            self.done = Some(limit);
-            if self.beyond == u32::MAX {
-                break;
-            }
-            passes += 1;
-            // The next cost and no further: overshooting costs far more than looking again at what is below. But where
-            // there seems to be no plan at all, each cost is not worth a pass of its own.
-            let stride = match passes {
-                0..32 => 0,
-                32..64 => (limit - least) / 16,
-                _ => (limit - least) / 4,
-            };
-            limit = self.beyond.max(limit.saturating_add(stride));
-        }
-        let Some(best) = &self.best else { return Ok(()) };
-        if self.stopped || task.rules == Rules::Nothing {
-            return Ok(());
-        }
-        self.limit = best.cost;
-        self.by_margin = true;
-        self.done = None;
-        let margin = best.margin + STEP;
-        self.want(task, margin);
-        self.pass(task)
-    }
-
     /// Goes through every tree that is not cut off.
-    fn pass<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
+    pub(super) fn pass<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
         &mut self,
         task: &mut Task<'_, '_, 's, B, F>,
     ) -> Result<(), Error> {
@@ -292,4 +241,12 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         let best = self.best.as_ref().map(|best| (best.amplifiers, best.cost, best.margin));
         Progress { steps: self.steps, tier: self.amplifiers, best }
     }
+}
+
+/// The greatest common divisor.
+const fn divisor(mut a: u32, mut b: u32) -> u32 {
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a
 }

@@ -5,8 +5,11 @@
 //! their first place on.
 
 use super::grow::Step;
-use super::menu::{COLUMNS, Kind, Shares};
+use super::menu::{COLUMNS, Kind, Losses};
+use super::relaxed::{NOTHING, Value};
+use super::routes::{PANEL, is_on_routes};
 use super::search::Search;
+use super::shares::Shares;
 use crate::math::max;
 
 /// A way out in the tree that is being written down.
@@ -24,8 +27,6 @@ pub(super) struct Slot {
     /// What is tried next.
     pub(super) next: u8,
     pub(super) is_chosen: bool,
-    /// The ways out of its part at which some outlet keeps the margin, one bit each.
-    pub(super) live_ways: u32,
     /// The outlets that would keep the margin right here, one bit each.
     pub(super) served: u64,
     pub(super) so_far: SoFar,
@@ -34,15 +35,18 @@ pub(super) struct Slot {
 /// What is known of a tree before a slot is filled.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct SoFar {
-    /// The share that arrives at the slot.
+    /// What is lost on the way to the slot.
+    pub(super) losses: Losses,
+    /// The share that arrives there.
     pub(super) share: Shares,
-    /// The shares of all ways out after it that are known of, and their number.
+    /// The shares of all ways out that come after it, as far as these are known of.
     pub(super) pending: Shares,
-    pub(super) pending_count: u16,
-    /// Those of them at which some outlet keeps the margin as it is.
-    pub(super) pending_live: u16,
-    /// Closed ways at which some outlet keeps the margin.
-    pub(super) live: u16,
+    /// The route to it.
+    pub(super) route: u16,
+    /// What can be had at all ways out that come after it.
+    pub(super) after: Value,
+    /// The scarcity of what was placed, less what was earned at closed ways.
+    pub(super) paid: f32,
     pub(super) cost: u32,
     pub(super) amplifiers: u8,
     pub(super) has_mirror: bool,
@@ -53,13 +57,14 @@ pub(super) struct SoFar {
 pub(super) const NONE: u16 = u16::MAX;
 
 impl SoFar {
-    /// Nothing yet: one slot, at the panel, at which everything arrives.
+    /// Nothing yet: one slot, at the panel, up to which nothing is lost.
     pub(super) const START: Self = Self {
+        losses: [0.0; COLUMNS],
         share: [1.0; COLUMNS],
         pending: [0.0; COLUMNS],
-        pending_count: 0,
-        pending_live: 0,
-        live: 0,
+        route: PANEL,
+        after: NOTHING,
+        paid: 0.0,
         cost: 0,
         amplifiers: 0,
         has_mirror: false,
@@ -72,18 +77,7 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
 {
     pub(super) fn push(&mut self, owner: u16, way: u8, so_far: SoFar) {
         let twin = self.twin(owner, way);
-        let slot = Slot {
-            owner,
-            way,
-            twin,
-            differs: NONE,
-            choice: 0,
-            next: 0,
-            is_chosen: false,
-            live_ways: 0,
-            served: 0,
-            so_far,
-        };
+        let slot = Slot { owner, way, twin, differs: NONE, choice: 0, next: 0, is_chosen: false, served: 0, so_far };
         self.cramped |= self.slots.push(slot).is_err();
     }
 
@@ -150,16 +144,30 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return Step::Cut;
         };
         so_far.depth = slot.so_far.depth + 1;
-        so_far.pending_count -= 1;
-        so_far.pending_live -= u16::from((slot.live_ways >> way) & 1 == 1);
-        let legs = self.menu.shares(kind, way);
-        for (((share, pending), above), leg) in
-            so_far.share.iter_mut().zip(so_far.pending.iter_mut()).zip(slot.so_far.share).zip(legs)
-        {
-            *share = above * leg;
-            *pending = max(*pending - *share, 0.0);
+        so_far.losses = slot.so_far.losses;
+        for (loss, more) in so_far.losses.iter_mut().zip(self.menu.losses(kind, way)) {
+            *loss += more;
         }
+        so_far.share = self.division.behind(&slot.so_far.share, kind, way);
+        for (pending, share) in so_far.pending.iter_mut().zip(so_far.share) {
+            *pending = max(*pending - share, 0.0);
+        }
+        so_far.route = self.route_behind(slot, kind, way);
+        so_far.after = (way + 1..kind.ways).fold(slot.so_far.after, |after, way| {
+            self.relaxed.both(&after, &self.relaxed.value(self.route_behind(slot, kind, way)))
+        });
         Step::Next(owner, way, so_far)
+    }
+
+    /// The route to a way out of the part in a slot.
+    pub(super) fn route_behind(&self, slot: &Slot, kind: &Kind, way: u8) -> u16 {
+        let number = usize::from(slot.choice.wrapping_sub(1));
+        self.route_on(slot.so_far.route, number, kind, way)
+    }
+
+    /// The route to a way out of a part of this kind at the end of a route.
+    pub(super) fn route_on(&self, route: u16, number: usize, kind: &Kind, way: u8) -> u16 {
+        if is_on_routes(kind) { self.relaxed.routes.behind(route, number, self.menu.turn_of(kind, way)) } else { route }
     }
 
     /// The way out that comes after one that is closed.

@@ -1,18 +1,73 @@
-//! What the outlets need of what comes in at the panel, and what they can bear of each other.
+//! What the outlets can bear, between the panel and them and of each other.
 
 use super::bench::Build;
 use super::leaf::Rules;
-use super::menu::COLUMNS;
+use super::menu::{COLUMNS, Column, Losses, MOST_LOSS};
 use super::need::Need;
 use super::search::{Search, Task};
+use crate::curve::Between;
 use crate::math::{max, min};
 use crate::{Case, Error, Frequency, PortId, Tree};
+
+/// What an outlet can bear between the panel and its run.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bearing {
+    /// The most that may be lost.
+    pub(super) most: Losses,
+    /// The least that must be lost.
+    pub(super) least: Losses,
+}
+
+impl Bearing {
+    /// Anything.
+    pub(super) const ANY: Self = Self { most: [f32::INFINITY; COLUMNS], least: [f32::NEG_INFINITY; COLUMNS] };
+
+    /// Reads what the one outlet on the bench can bear before its run.
+    fn read<'s>(columns: &[Column], bench: &impl Build<'s>, margin: f32, with_targets: bool) -> Self {
+        let tree = bench.tree();
+        let mut bearing = Bearing::ANY;
+        let Some(outlet) = tree.outlets().first() else { return bearing };
+        let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
+        for ((most, least), column) in bearing.most.iter_mut().zip(&mut bearing.least).zip(columns) {
+            let (Ok(lost), Ok(level)) = (
+                column.lost(&tree, outlet.port()),
+                tree.level_at(outlet.port(), Frequency::unchecked(column.mhz), column.case),
+            ) else {
+                continue;
+            };
+            let room = |bounds: &crate::Limits, margin: f32, spread: f32| {
+                let (from, to) = if column.upward {
+                    let sent = tree.entry.transmit.map_or(0.0, |points| points.at(column.mhz, Between::Linear)) + lost;
+                    (bounds.transmit.0 - sent, bounds.transmit.1 - sent - spread)
+                } else {
+                    (level.dbmv() - bounds.forward.1, level.dbmv() - bounds.forward.0)
+                };
+                (from + margin, to - margin)
+            };
+            let (from, to) = if column.is_limit {
+                // What is too high is too high nominally: that is the other columns' business.
+                (f32::NEG_INFINITY, room(limits, margin, tree.entry.spread).1)
+            } else if with_targets {
+                let (from, to) = room(target, 0.0, 0.0);
+                (max(from, room(limits, margin, 0.0).0), to)
+            } else {
+                (room(limits, margin, 0.0).0, f32::INFINITY)
+            };
+            *least = from;
+            *most = if to < MOST_LOSS { to } else { f32::INFINITY };
+        }
+        bearing
+    }
+}
 
 impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: usize, const CACHE: usize>
     Search<KINDS, LEGS, NODES, OUTLETS, CACHE>
 {
-    /// What each outlet needs of what comes in at the panel.
-    pub(super) fn read_needs<'s, B: Build<'s>, F>(&mut self, task: &mut Task<'_, '_, 's, B, F>) -> Result<(), Error> {
+    /// What each outlet can bear.
+    pub(super) fn read_bearings<'s, B: Build<'s>, F>(
+        &mut self,
+        task: &mut Task<'_, '_, 's, B, F>,
+    ) -> Result<(), Error> {
         for (index, wanted) in task.need.outlets.iter().enumerate() {
             task.bench.clear(None);
             let panel = super::design::lead_in(task.need, task.bench, &mut |_| {})?;
@@ -25,10 +80,10 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             if let Some(runs) = self.runs.get_mut(index) {
                 *runs = run_losses(task.need, &task.bench.tree(), panel, end)?;
             }
-            if let Some(needs) = self.needs.get_mut(index) {
-                *needs = match task.rules {
-                    Rules::Nothing => [0.0; COLUMNS],
-                    rules => self.menu.needed(&*task.bench, task.margin, rules == Rules::All),
+            if let Some(bearing) = self.bearings.get_mut(index) {
+                *bearing = match task.rules {
+                    Rules::Nothing => Bearing::ANY,
+                    rules => Bearing::read(&self.menu.columns, &*task.bench, task.margin, rules == Rules::All),
                 };
             }
         }
@@ -54,36 +109,13 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         }
     }
 
-    /// Ranks the outlets by what they need, the most demanding first, column by column.
-    pub(super) fn rank(&mut self, outlets: usize) {
-        for (column, ranked) in self.ranked.iter_mut().enumerate() {
-            let need = |outlet: u8| self.needs.get(usize::from(outlet)).and_then(|needs| needs.get(column)).copied();
-            for (outlet, slot) in ranked.iter_mut().enumerate() {
-                *slot = outlet as u8;
-            }
-            // Few outlets, once a search: each takes its place among those before it.
-            for last in 1..outlets.min(OUTLETS) {
-                let mut place = last;
-                while let Some(before) = place.checked_sub(1)
-                    && let (Some(a), Some(b)) = (ranked.get(before).copied(), ranked.get(place).copied())
-                    && need(a) < need(b)
-                {
-                    if let (Some(upper), Some(lower)) = (ranked.get(before).copied(), ranked.get_mut(place)) {
-                        *lower = upper;
-                    }
-                    if let Some(slot) = ranked.get_mut(before) {
-                        *slot = b;
-                    }
-                    place = before;
-                }
-            }
-        }
-    }
-
-    /// Wants this margin from now on: what is needed grows with it.
+    /// Wants this margin from now on: less can be borne with a wider one.
     pub(super) fn want<'s, B: Build<'s>, F>(&mut self, task: &Task<'_, '_, 's, B, F>, margin: f32) {
         self.least = margin;
-        self.growth = self.menu.growth(margin - task.margin);
+        for (wider, column) in self.wider.iter_mut().zip(&self.menu.columns) {
+            *wider = if column.is_limit { margin - task.margin } else { 0.0 };
+        }
+        self.division.widen(&self.wider);
     }
 }
 
