@@ -98,7 +98,7 @@ pub use curve::{Curve, Point, Points};
 pub use error::Error;
 pub use feed::Feed;
 pub use limits::{Device, Limits};
-pub use locate::{Diagnosis, Expected, ExtraLoss, Locator, NextReading, Reading, Shape, Suspect};
+pub use locate::{Diagnosis, Expected, ExtraLoss, Locator, NextReading, READING_ERROR, Reading, Shape, Suspect};
 pub use parts::{
     Amplifier, Bond, Cable, Conductor, Coupler, DcPorts, Draw, Equalizer, Filter, Inserter, Joint, Legs, Part,
     Splitter, Way,

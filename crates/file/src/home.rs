@@ -4,6 +4,8 @@ use std::fmt;
 
 use legwork::{At, Finding, Near, OutletId, PartId, PortId, SupplyId, Tree, Way};
 
+use crate::words::tenths;
+
 /// A home with its names.
 #[derive(Debug)]
 pub struct Home<'b> {
@@ -149,7 +151,7 @@ impl<'b> Home<'b> {
 
 /// At most one decimal, none where it would be nought.
 fn round(number: f32) -> String {
-    let text = format!("{number:.1}");
+    let text = tenths(number);
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 

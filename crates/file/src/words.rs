@@ -1,14 +1,16 @@
 //! Figures and names as people read them.
 
-/// A number with one decimal, nought without a sign.
+use crate::report::number::rounded;
+
+/// A number with one decimal, halves away from nought, nought without a sign.
 ///
 /// ```
 /// assert_eq!(legwork_file::tenths(-0.04), "0.0");
+/// assert_eq!(legwork_file::tenths(34.25), "34.3");
 /// ```
 #[must_use]
 pub fn tenths(number: f32) -> String {
-    let text = format!("{number:.1}");
-    if text == "-0.0" { "0.0".to_owned() } else { text }
+    rounded(number, 1)
 }
 
 /// Names in a row.

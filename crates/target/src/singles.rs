@@ -326,6 +326,7 @@ fn extra_loss() -> Result<u32, Error> {
         for pair in frequencies.windows(2) {
             let [low, high] = pair else { continue };
             sum.add(extra.at(*low).db());
+            sum.add(extra.mean(*low, *high).db());
             sum.byte(extra.shape(*low, *high) as u8);
             sum.byte(extra.shape(*high, *low) as u8);
         }

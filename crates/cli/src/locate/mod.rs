@@ -2,7 +2,7 @@
 
 mod human;
 
-use legwork::Db;
+use legwork::{Db, READING_ERROR};
 use legwork_file::{Finder, Source, quantity};
 
 use crate::args::{Compare, Locate};
@@ -39,9 +39,10 @@ pub(crate) fn compare(options: &Compare) -> Result<Outcome, Failure> {
 fn error(text: &str) -> Result<Db, Failure> {
     let refused = |says: String| Failure::Unusable(format!("--reading-error `{text}`: {says}"));
     let error = quantity::db(text).map_err(|bad| refused(bad.to_string()))?;
-    if (Db::constant(0.001)..=Db::constant(30.0)).contains(&error) {
+    if READING_ERROR.contains(&error) {
         Ok(error)
     } else {
-        Err(refused("it takes a ratio from 0.001 to 30 dB".to_owned()))
+        let [least, most] = [READING_ERROR.start().db(), READING_ERROR.end().db()];
+        Err(refused(format!("it takes a ratio from {least} to {most} dB")))
     }
 }

@@ -54,6 +54,17 @@ impl ExtraLoss {
         Db::unchecked(along(&self.members(), shapes(frequency)))
     }
 
+    /// How much it is about everywhere where it is [`Shape::Flat`]: halfway between what it is at both ends.
+    ///
+    /// ```
+    /// use legwork::{ExtraLoss, Frequency};
+    /// let aged = ExtraLoss { flat: 4.0, rising: 1.0, falling: 0.0 };
+    /// assert_eq!(aged.mean(Frequency::constant(90.0), Frequency::constant(490.0)).db(), 4.5);
+    /// ```
+    pub fn mean(&self, low: Frequency, high: Frequency) -> Db {
+        Db::unchecked(0.5 * (self.at(low).db() + self.at(high).db()))
+    }
+
     /// How it runs from one frequency to another, the lower one first. A loss is called sloped where one end has
     /// less than three quarters of the other: the trade's eye, no published figure.
     ///

@@ -1,5 +1,7 @@
 //! Room to work in, and the order of work.
 
+use core::ops::RangeInclusive;
+
 use heapless::{Vec, VecView};
 
 use super::diagnosis::Diagnosis;
@@ -154,15 +156,12 @@ fn work<'w>(
     Ok(Diagnosis { readings, entry, rows, stands, groups, sound, counted, sigma, next })
 }
 
-/// The error of a reading in dB, if it is one: no meter is better than the least, none so bad as the greatest.
+/// What the error of a reading may be: no meter is better than the least, none so bad as the greatest.
+pub const READING_ERROR: RangeInclusive<Db> = RangeInclusive::new(Db::constant(0.001), Db::constant(30.0));
+
+/// The error of a reading in dB, if it is one.
 fn checked(error: Db) -> Result<f32, Error> {
-    const LEAST: f32 = 1e-3;
-    const MOST: f32 = 30.0;
-    if (LEAST..=MOST).contains(&error.db()) {
-        Ok(error.db())
-    } else {
-        Err(Error::OutOfRange { what: "reading error (dB)" })
-    }
+    if READING_ERROR.contains(&error) { Ok(error.db()) } else { Err(Error::OutOfRange { what: "reading error (dB)" }) }
 }
 
 /// The frequency of the reading furthest below its expected level, with its shapes; the first of equals.

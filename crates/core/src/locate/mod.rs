@@ -21,6 +21,6 @@ mod weigh;
 
 pub use diagnosis::{Diagnosis, Expected, Suspect};
 pub use excess::{ExtraLoss, Shape};
-pub use locator::Locator;
+pub use locator::{Locator, READING_ERROR};
 pub use next::NextReading;
 pub use reading::Reading;

@@ -76,7 +76,7 @@ impl Located<'_> {
         let much = match self.shape(suspect) {
             Shape::Flat => format!(
                 "About {} dB too much loss at every frequency {place}",
-                rounded(0.5 * (suspect.excess.at(low).db() + suspect.excess.at(high).db()), 1)
+                rounded(suspect.excess.mean(low, high).db(), 1)
             ),
             Shape::None | Shape::Unknown => format!(
                 "About {} dB too much loss at {} MHz {place}",

@@ -3,7 +3,7 @@
 mod fault;
 mod json;
 mod located;
-mod number;
+pub(crate) mod number;
 mod says;
 
 use legwork::{

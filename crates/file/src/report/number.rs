@@ -110,7 +110,7 @@ const fn eight_digits(number: u32) -> u64 {
 }
 
 /// A number for people, with so many decimals.
-pub(super) fn rounded(value: f32, decimals: usize) -> String {
+pub(crate) fn rounded(value: f32, decimals: usize) -> String {
     const TENS: [u64; 5] = [1, 10, 100, 1000, 10_000];
     let size = value.abs();
     let Some(tens) = TENS.get(decimals).copied().filter(|_| size < LARGEST) else {
