@@ -1,7 +1,5 @@
-//! The reference home, and room for its report: fixed capacities, chosen here as a firmware author would. How it is
-//! wired is a table in flash.
-
-use core::mem::MaybeUninit;
+//! The reference home, and room for its report: fixed capacities, chosen here as a firmware author would. It is
+//! built while the program is compiled, and lies in flash.
 
 use legwork::{Db, Device, Error, HomeNetwork, Locator, Outlet, Part, Place, PortId, Premises, Way, Workspace};
 
@@ -15,12 +13,17 @@ pub type Desk = Workspace<32, 12, 96, 1, 16>;
 /// Room to locate a fault in it, by at most 32 readings.
 pub type Finder = Locator<23, 32>;
 
-static HOME: Room<MaybeUninit<Home>> = Room::empty();
+static HOME: Home = match build(&PARTS) {
+    Ok(home) => home,
+    Err(_) => panic!("a capacity is too small"),
+};
 static DESK: Room<Desk> = Room::new(Workspace::new());
 static FINDER: Room<Finder> = Room::new(Locator::new());
 
-/// Each part, and the way out of which earlier one it hangs on; none hangs on the entry.
-static PARTS: [(u8, Way, Part<'static>); 23] = {
+/// A part, and the way out of which earlier one it hangs on: none for the entry.
+pub type Wired = (u8, Way, Part<'static>);
+/// Each part.
+pub static PARTS: [Wired; 23] = {
     use Way::{Only, Output, Passive, Power};
     const CLOSET: u8 = 3;
     const fn inside(length: f32) -> Part<'static> {
@@ -78,30 +81,63 @@ static OUTLETS: [(u8, Outlet, bool); 8] = [
     (20, Outlet::new(Device::SetTop), true),
 ];
 
-/// Builds the home, once in a program's life, and hands it out with a place to check it.
+/// `?`, which a `const fn` cannot have.
+macro_rules! attempt {
+    ($made:expr) => {
+        match $made {
+            Ok(made) => made,
+            Err(error) => return Err(error),
+        }
+    };
+}
+
+/// Builds the home of these parts.
 ///
 /// # Errors
-/// [`Error::Full`] where a capacity above is too small, or the second time.
-pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
-    const TWICE: Error = Error::Full { what: "reference homes", capacity: 1 };
-    let home = HOME.take().ok_or(TWICE)?.write(Premises::new(specs::SERVICE, specs::ENTRY));
-    for (after, way, part) in &PARTS {
-        home.add(port(home, *after, *way)?, *part)?;
+/// [`Error::Full`] where a capacity above is too small.
+pub const fn build(parts: &[Wired; 23]) -> Result<Home, Error> {
+    let mut home = Premises::new(specs::SERVICE, specs::ENTRY);
+    let (mut parts, mut outlets, mut limits): (&[_], &[_], &[_]) = (parts, &OUTLETS, &specs::LIMITS);
+    while let [(after, way, part), others @ ..] = parts {
+        let after = attempt!(port(&home, *after, *way));
+        attempt!(home.add(after, *part));
+        parts = others;
     }
-    for (after, outlet, joins) in &OUTLETS {
-        let outlet = home.add_outlet(port(home, *after, Way::Only)?, *outlet)?;
+    while let [(after, outlet, joins), others @ ..] = outlets {
+        let after = attempt!(port(&home, *after, Way::Only));
+        let outlet = attempt!(home.add_outlet(after, *outlet));
         if *joins {
-            home.join(outlet)?;
+            attempt!(home.join(outlet));
         }
+        outlets = others;
     }
-    home.add_supply(port(home, SUPPLY, Way::Only)?, specs::SUPPLY)?;
+    let after = attempt!(port(&home, SUPPLY, Way::Only));
+    attempt!(home.add_supply(after, specs::SUPPLY));
     home.set_climate(specs::CLIMATE);
-    for (device, limits) in &specs::LIMITS {
-        home.set_limits(*device, *limits);
+    while let [(device, of), others @ ..] = limits {
+        home.set_limits(*device, *of);
+        limits = others;
     }
     home.set_target(Device::VoiceModem, specs::TARGET);
     home.set_home_network(HomeNetwork { band: specs::NETWORK, max_loss: 50.0 });
-    Ok((home, DESK.take().ok_or(TWICE)?))
+    Ok(home)
+}
+
+/// A way out of the part of a number.
+const fn port(home: &Home, part: u8, way: Way) -> Result<PortId, Error> {
+    match home.tree().part_id(part as usize) {
+        Some(part) => home.port(part, way),
+        None => Ok(PortId::ENTRY),
+    }
+}
+
+/// The home, and a place to check it, once in a program's life.
+///
+/// # Errors
+/// [`Error::Full`] the second time.
+pub fn desk() -> Result<(&'static Home, &'static mut Desk), Error> {
+    let desk = DESK.take().ok_or(Error::Full { what: "desks", capacity: 1 })?;
+    Ok((&HOME, desk))
 }
 
 /// A place to locate a fault, handed out once.
@@ -110,9 +146,4 @@ pub fn build() -> Result<(&'static mut Home, &'static mut Desk), Error> {
 /// [`Error::Full`] the second time.
 pub fn finder() -> Result<&'static mut Finder, Error> {
     FINDER.take().ok_or(Error::Full { what: "finders", capacity: 1 })
-}
-
-/// A way out of the part of a number.
-fn port(home: &Home, part: u8, way: Way) -> Result<PortId, Error> {
-    home.tree().part_id(part.into()).map_or(Ok(PortId::ENTRY), |part| home.port(part, way))
 }

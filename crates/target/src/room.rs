@@ -1,7 +1,6 @@
 //! Statics that are written to: handed out once, whole.
 
 use core::cell::UnsafeCell;
-use core::mem::MaybeUninit;
 use core::sync::atomic::{AtomicBool, Ordering};
 
 /// A static that one part of the program may take for itself.
@@ -29,12 +28,5 @@ impl<T> Room<T> {
         self.taken.store(true, Ordering::Relaxed);
         // SAFETY: the only reference there will ever be, see above.
         Some(unsafe { &mut *self.content.get() })
-    }
-}
-
-impl<T> Room<MaybeUninit<T>> {
-    /// With nothing in it: it lies among the zeroed statics and costs no flash.
-    pub const fn empty() -> Self {
-        Self::new(MaybeUninit::uninit())
     }
 }

@@ -28,7 +28,7 @@ pub fn vectors(mut emit: impl FnMut(&str, &str, u32)) -> Result<(), Error> {
     emit("single", "libm", sum.value());
 
     let mut reference = Sums::default();
-    let (home, desk) = home::build()?;
+    let (home, desk) = home::desk()?;
     reference.add(&desk.check(&home.tree())?);
     reference.each(|name, sum| emit("reference", name, sum));
 

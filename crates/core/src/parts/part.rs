@@ -58,6 +58,23 @@ pub enum Way {
     Dc,
 }
 
+impl Way {
+    /// Equality that a `const fn` may ask for.
+    const fn is(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Output(number), Self::Output(other)) => number == other,
+            (Self::Only, Self::Only)
+            | (Self::Through, Self::Through)
+            | (Self::Tap, Self::Tap)
+            | (Self::Passive, Self::Passive)
+            | (Self::Power, Self::Power)
+            | (Self::Rf, Self::Rf)
+            | (Self::Dc, Self::Dc) => true,
+            _ => false,
+        }
+    }
+}
+
 /// A loss over frequency and its spread.
 #[derive(Clone, Copy)]
 pub(crate) struct Slope<'s> {
@@ -118,18 +135,18 @@ impl<'s> Part<'s> {
 
     /// How many ways out it has, DC-only ports included.
     #[must_use]
-    pub fn ways(&self) -> u8 {
+    pub const fn ways(&self) -> u8 {
         match self {
             Self::Splitter(spec) => spec.count(),
             Self::Coupler(_) | Self::Inserter(_) => 2,
-            Self::Amplifier(spec) => outputs(spec) + u8::from(spec.passive.is_some()) + u8::from(spec.dc_ports.power),
+            Self::Amplifier(spec) => outputs(spec) + spec.passive.is_some() as u8 + spec.dc_ports.power as u8,
             _ => 1,
         }
     }
 
     /// What the way out of a given number is called; the first is number 0.
     #[must_use]
-    pub fn way(&self, number: u8) -> Option<Way> {
+    pub const fn way(&self, number: u8) -> Option<Way> {
         if number >= self.ways() {
             return None;
         }
@@ -148,12 +165,19 @@ impl<'s> Part<'s> {
 
     /// The number of a way out, if the part has it.
     #[must_use]
-    pub fn number(&self, way: Way) -> Option<u8> {
-        (0..self.ways()).find(|number| self.way(*number) == Some(way))
+    pub const fn number(&self, way: Way) -> Option<u8> {
+        let mut number = 0;
+        while let Some(own) = self.way(number) {
+            if own.is(way) {
+                return Some(number);
+            }
+            number += 1;
+        }
+        None
     }
 
     /// Whether a way out carries DC alone.
-    pub(crate) fn is_dc_only(&self, number: u8) -> bool {
+    pub(crate) const fn is_dc_only(&self, number: u8) -> bool {
         matches!(self.way(number), Some(Way::Power | Way::Dc))
     }
 
@@ -181,22 +205,6 @@ impl<'s> Part<'s> {
             Self::Inserter(spec) => spec.band.as_ref(),
             Self::Bond(spec, _) => spec.band.as_ref(),
             Self::Joint(spec) => spec.band.as_ref(),
-        }
-    }
-
-    /// The address of its spec: parts of one spec share what it costs at a frequency.
-    pub(crate) fn spec_address(&self) -> *const () {
-        match *self {
-            Self::Cable { spec, .. } => core::ptr::from_ref(spec).cast(),
-            Self::Splitter(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Coupler(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Pad(_) => core::ptr::null(),
-            Self::Equalizer(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Filter(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Amplifier(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Inserter(spec) => core::ptr::from_ref(spec).cast(),
-            Self::Bond(spec, _) => core::ptr::from_ref(spec).cast(),
-            Self::Joint(spec) => core::ptr::from_ref(spec).cast(),
         }
     }
 
@@ -271,6 +279,6 @@ impl DcPath<'_> {
 }
 
 /// Amplified outputs, never more than the ports that can be told apart.
-fn outputs(spec: &Amplifier<'_>) -> u8 {
-    spec.outputs.min(Amplifier::MAX_OUTPUTS)
+const fn outputs(spec: &Amplifier<'_>) -> u8 {
+    if spec.outputs < Amplifier::MAX_OUTPUTS { spec.outputs } else { Amplifier::MAX_OUTPUTS }
 }

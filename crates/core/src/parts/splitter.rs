@@ -34,11 +34,12 @@ impl<'s> Splitter<'s> {
 
     /// How many legs.
     #[must_use]
-    pub fn count(&self) -> u8 {
-        match self.legs {
-            Legs::Alike(count, _) => count.min(Self::MAX_LEGS),
-            Legs::Each(legs) => legs.len().min(Self::MAX_LEGS as usize) as u8,
-        }
+    pub const fn count(&self) -> u8 {
+        let count = match self.legs {
+            Legs::Alike(count, _) => count as usize,
+            Legs::Each(legs) => legs.len(),
+        };
+        if count < Self::MAX_LEGS as usize { count as u8 } else { Self::MAX_LEGS }
     }
 
     /// Loss from the input to a leg; the first is number 0.

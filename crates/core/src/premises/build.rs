@@ -1,10 +1,9 @@
-//! Building a home, part by part, in fixed storage.
+//! Building a home, part by part, in fixed storage: on a board as its wiring is read, or while compiling.
 
-use heapless::Vec;
-
+use super::list::List;
 use super::tree::{Entry, HomeNetwork, Occupant, Outlet, Placed, Port, Supply, Tree};
 use crate::parts::{Part, Way};
-use crate::{Climate, Device, Error, Limits, OutletId, PartId, PortId, Service, SupplyId, tables};
+use crate::{Amps, Climate, Device, Error, Limits, OutletId, PartId, PortId, Service, SupplyId, Volts, tables};
 
 /// A home of at most `PARTS` parts, `PORTS` ports (every way out counts, and the entry),
 /// `OUTLETS` outlets and `SUPPLIES` supplies.
@@ -36,11 +35,11 @@ pub struct Premises<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: u
     home_network: Option<HomeNetwork>,
     limits: [Limits; 4],
     targets: [Limits; 4],
-    parts: Vec<Placed<'s>, PARTS>,
-    ports: Vec<Port, PORTS>,
-    outlets: Vec<Outlet, OUTLETS>,
-    supplies: Vec<Supply, SUPPLIES>,
-    members: Vec<OutletId, OUTLETS>,
+    parts: List<Placed<'s>, PARTS>,
+    ports: List<Port, PORTS>,
+    outlets: List<Outlet, OUTLETS>,
+    supplies: List<Supply, SUPPLIES>,
+    members: List<OutletId, OUTLETS>,
 }
 
 impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUPPLIES: usize>
@@ -53,9 +52,9 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     );
 
     /// A home with nothing in it but its entry: 20 C everywhere, the built-in limits, no target.
-    pub fn new(service: Service<'s>, entry: Entry<'s>) -> Self {
+    pub const fn new(service: Service<'s>, entry: Entry<'s>) -> Self {
         const { Self::CAPACITIES_FIT };
-        let mut ports = Vec::new();
+        let mut ports = List::new(Port::NONE);
         // There is room for one: see the assertion above.
         let _ = ports.push(Port { owner: Port::NOBODY, number: 0, signal: true, occupant: Occupant::Open });
         Self {
@@ -65,21 +64,21 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
             home_network: None,
             limits: tables::LIMITS,
             targets: [Limits::NONE; 4],
-            parts: Vec::new(),
+            parts: List::new(Placed::NONE),
             ports,
-            outlets: Vec::new(),
-            supplies: Vec::new(),
-            members: Vec::new(),
+            outlets: List::new(Outlet::new(Device::Unused)),
+            supplies: List::new(Supply::new(Volts::MIN, Amps::MIN)),
+            members: List::new(OutletId(0)),
         }
     }
 
     /// Takes away every part, outlet and supply, and the home network; what was read, the climate and the limits stay.
-    pub fn clear(&mut self) {
+    pub const fn clear(&mut self) {
         self.home_network = None;
-        self.parts.clear();
-        self.outlets.clear();
-        self.supplies.clear();
-        self.members.clear();
+        self.parts.truncate(0);
+        self.outlets.truncate(0);
+        self.supplies.truncate(0);
+        self.members.truncate(0);
         self.ports.truncate(1);
         self.occupy(PortId::ENTRY, Occupant::Open);
     }
@@ -101,12 +100,12 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     }
 
     /// Sets a device's limits. An unused jack has none.
-    pub fn set_limits(&mut self, device: Device, limits: Limits) {
+    pub const fn set_limits(&mut self, device: Device, limits: Limits) {
         set(&mut self.limits, device, limits);
     }
 
     /// Sets an operator's target for a device.
-    pub fn set_target(&mut self, device: Device, target: Limits) {
+    pub const fn set_target(&mut self, device: Device, target: Limits) {
         set(&mut self.targets, device, target);
     }
 
@@ -116,29 +115,28 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     /// [`Error::NoSuch`] port, [`Error::PortTaken`], [`Error::DcOnly`] where a part that needs the
     /// signal is to hang on a DC-only port, [`Error::Full`] where the part or its ways out find no
     /// room. On an error nothing has changed.
-    pub fn add(&mut self, after: PortId, part: Part<'s>) -> Result<PartId, Error> {
-        let place = *self.free(after)?;
-        if !place.signal && !part.carries_dc_alone() {
+    pub const fn add(&mut self, after: PortId, part: Part<'s>) -> Result<PartId, Error> {
+        let carries_signal = match self.free(after) {
+            Ok(port) => port.signal,
+            Err(error) => return Err(error),
+        };
+        if !carries_signal && !part.carries_dc_alone() {
             return Err(Error::DcOnly);
         }
         let ways = part.ways();
-        if self.parts.is_full() {
+        if self.parts.len() >= PARTS {
             return Err(Error::Full { what: "parts", capacity: PARTS });
         }
-        if PORTS - self.ports.len() < usize::from(ways) {
+        if PORTS - self.ports.len() < ways as usize {
             return Err(Error::Full { what: "ports", capacity: PORTS });
         }
         let id = self.parts.len() as u16;
-        let address = part.spec_address();
-        let like = self.parts.iter().position(|placed| placed.part.spec_address() == address);
-        let like = if address.is_null() { id } else { like.map_or(id, |i| i as u16) };
-        let placed = Placed { part, after: after.0, first_port: self.ports.len() as u16, like };
-        if self.parts.push(placed).is_err() {
-            return Err(Error::Full { what: "parts", capacity: PARTS });
-        }
-        for number in 0..ways {
-            let signal = place.signal && !part.is_dc_only(number);
+        let _ = self.parts.push(Placed { part, after: after.0, first_port: self.ports.len() as u16 });
+        let mut number = 0;
+        while number < ways {
+            let signal = carries_signal && !part.is_dc_only(number);
             let _ = self.ports.push(Port { owner: id, number, signal, occupant: Occupant::Open });
+            number += 1;
         }
         self.occupy(after, Occupant::Part(PartId(id)));
         Ok(PartId(id))
@@ -148,13 +146,16 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     ///
     /// # Errors
     /// As [`add`](Self::add).
-    pub fn add_outlet(&mut self, after: PortId, outlet: Outlet) -> Result<OutletId, Error> {
-        if !self.free(after)?.signal {
-            return Err(Error::DcOnly);
+    pub const fn add_outlet(&mut self, after: PortId, outlet: Outlet) -> Result<OutletId, Error> {
+        match self.free(after) {
+            Ok(port) if port.signal => {}
+            Ok(_) => return Err(Error::DcOnly),
+            Err(error) => return Err(error),
         }
         let id = OutletId(self.outlets.len() as u16);
-        let outlet = Outlet { port: after.0, ..outlet };
-        self.outlets.push(outlet).map_err(|_| Error::Full { what: "outlets", capacity: OUTLETS })?;
+        if !self.outlets.push(Outlet { port: after.0, ..outlet }) {
+            return Err(Error::Full { what: "outlets", capacity: OUTLETS });
+        }
         self.occupy(after, Occupant::Outlet(id));
         Ok(id)
     }
@@ -163,11 +164,14 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     ///
     /// # Errors
     /// [`Error::NoSuch`] port, [`Error::PortTaken`], [`Error::Full`].
-    pub fn add_supply(&mut self, after: PortId, supply: Supply) -> Result<SupplyId, Error> {
-        self.free(after)?;
+    pub const fn add_supply(&mut self, after: PortId, supply: Supply) -> Result<SupplyId, Error> {
+        if let Err(error) = self.free(after) {
+            return Err(error);
+        }
         let id = SupplyId(self.supplies.len() as u16);
-        let supply = Supply { port: after.0, ..supply };
-        self.supplies.push(supply).map_err(|_| Error::Full { what: "supplies", capacity: SUPPLIES })?;
+        if !self.supplies.push(Supply { port: after.0, ..supply }) {
+            return Err(Error::Full { what: "supplies", capacity: SUPPLIES });
+        }
         self.occupy(after, Occupant::Supply(id));
         Ok(id)
     }
@@ -176,8 +180,10 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     ///
     /// # Errors
     /// [`Error::NoSuch`] port, [`Error::PortTaken`].
-    pub fn terminate(&mut self, port: PortId) -> Result<(), Error> {
-        self.free(port)?;
+    pub const fn terminate(&mut self, port: PortId) -> Result<(), Error> {
+        if let Err(error) = self.free(port) {
+            return Err(error);
+        }
         self.occupy(port, Occupant::Terminator);
         Ok(())
     }
@@ -186,41 +192,47 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
     ///
     /// # Errors
     /// [`Error::NoSuch`] outlet.
-    pub fn join(&mut self, outlet: OutletId) -> Result<(), Error> {
+    pub const fn join(&mut self, outlet: OutletId) -> Result<(), Error> {
         if outlet.index() >= self.outlets.len() {
             return Err(Error::NoSuch { what: "outlet" });
         }
-        if self.members.contains(&outlet) {
-            return Ok(());
+        let mut members = self.members.as_slice();
+        while let [member, others @ ..] = members {
+            if member.0 == outlet.0 {
+                return Ok(());
+            }
+            members = others;
         }
-        self.members.push(outlet).map_err(|_| Error::Full { what: "members", capacity: OUTLETS })
+        if self.members.push(outlet) { Ok(()) } else { Err(Error::Full { what: "members", capacity: OUTLETS }) }
     }
 
     /// A way out of a part.
     ///
     /// # Errors
     /// [`Error::NoSuch`] part, or a part without that way out.
-    pub fn port(&self, part: PartId, way: Way) -> Result<PortId, Error> {
-        let placed = self.parts.get(part.index()).ok_or(Error::NoSuch { what: "part" })?;
-        let number = placed.part.number(way).ok_or(Error::NoSuch { what: "port" })?;
-        Ok(PortId(placed.first_port + u16::from(number)))
+    pub const fn port(&self, part: PartId, way: Way) -> Result<PortId, Error> {
+        let Some(placed) = self.parts.get(part.index()) else { return Err(Error::NoSuch { what: "part" }) };
+        match placed.part.number(way) {
+            Some(number) => Ok(PortId(placed.first_port + number as u16)),
+            None => Err(Error::NoSuch { what: "port" }),
+        }
     }
 
     /// A way out of a part by its number; the first is number 0.
     ///
     /// # Errors
     /// [`Error::NoSuch`] part, or a part with fewer ways out.
-    pub fn port_number(&self, part: PartId, number: u8) -> Result<PortId, Error> {
-        let placed = self.parts.get(part.index()).ok_or(Error::NoSuch { what: "part" })?;
+    pub const fn port_number(&self, part: PartId, number: u8) -> Result<PortId, Error> {
+        let Some(placed) = self.parts.get(part.index()) else { return Err(Error::NoSuch { what: "part" }) };
         if number >= placed.part.ways() {
             return Err(Error::NoSuch { what: "port" });
         }
-        Ok(PortId(placed.first_port + u16::from(number)))
+        Ok(PortId(placed.first_port + number as u16))
     }
 
     /// The home as the calculations see it.
     #[must_use]
-    pub fn tree(&self) -> Tree<'_, 's> {
+    pub const fn tree(&self) -> Tree<'_, 's> {
         Tree {
             service: &self.service,
             entry: &self.entry,
@@ -228,29 +240,32 @@ impl<'s, const PARTS: usize, const PORTS: usize, const OUTLETS: usize, const SUP
             home_network: self.home_network.as_ref(),
             limits: &self.limits,
             targets: &self.targets,
-            members: &self.members,
-            parts: &self.parts,
-            ports: &self.ports,
-            outlets: &self.outlets,
-            supplies: &self.supplies,
+            members: self.members.as_slice(),
+            parts: self.parts.as_slice(),
+            ports: self.ports.as_slice(),
+            outlets: self.outlets.as_slice(),
+            supplies: self.supplies.as_slice(),
         }
     }
 
     /// The port, if it is there and nothing hangs on it.
-    fn free(&self, port: PortId) -> Result<&Port, Error> {
-        let port = self.ports.get(port.index()).ok_or(Error::NoSuch { what: "port" })?;
-        if port.occupant == Occupant::Open { Ok(port) } else { Err(Error::PortTaken) }
+    const fn free(&self, port: PortId) -> Result<&Port, Error> {
+        match self.ports.get(port.index()) {
+            None => Err(Error::NoSuch { what: "port" }),
+            Some(port) if matches!(port.occupant, Occupant::Open) => Ok(port),
+            Some(_) => Err(Error::PortTaken),
+        }
     }
 
-    fn occupy(&mut self, port: PortId, occupant: Occupant) {
+    const fn occupy(&mut self, port: PortId, occupant: Occupant) {
         if let Some(port) = self.ports.get_mut(port.index()) {
             port.occupant = occupant;
         }
     }
 }
 
-fn set(all: &mut [Limits; 4], device: Device, limits: Limits) {
-    if let Some(slot) = all.get_mut(device as usize) {
+const fn set(all: &mut [Limits; 4], device: Device, limits: Limits) {
+    if let Some((_, [slot, ..])) = all.split_at_mut_checked(device as usize) {
         *slot = limits;
     }
 }

@@ -7,6 +7,7 @@
 mod build;
 mod ids;
 mod level;
+mod list;
 mod tree;
 
 pub use build::Premises;

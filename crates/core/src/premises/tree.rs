@@ -2,7 +2,7 @@
 
 use crate::parts::Part;
 use crate::{
-    Amps, Band, Climate, Curve, Device, Error, Limits, Ohms, OutletId, PartId, Percent, Points, PortId, Service,
+    Amps, Band, Climate, Curve, Db, Device, Error, Limits, Ohms, OutletId, PartId, Percent, Points, PortId, Service,
     SupplyId, Volts,
 };
 
@@ -140,6 +140,8 @@ pub(crate) struct Port {
 
 impl Port {
     pub(crate) const NOBODY: u16 = u16::MAX;
+    /// Where there is no port yet.
+    pub(super) const NONE: Self = Self { owner: Self::NOBODY, number: 0, signal: false, occupant: Occupant::Open };
 }
 
 /// A part where it stands.
@@ -150,8 +152,11 @@ pub(crate) struct Placed<'s> {
     pub(crate) after: u16,
     /// Its first way out; the others follow.
     pub(crate) first_port: u16,
-    /// The first part of the home that has the same spec, maybe itself.
-    pub(crate) like: u16,
+}
+
+impl Placed<'_> {
+    /// Where there is no part yet.
+    pub(super) const NONE: Self = Self { part: Part::Pad(Db::ZERO), after: 0, first_port: 0 };
 }
 
 /// A home as every calculation sees it.
@@ -183,14 +188,14 @@ impl<'a, 's> Tree<'a, 's> {
 
     /// The outlet of a number, in the order they were added.
     #[must_use]
-    pub fn outlet_id(&self, number: usize) -> Option<OutletId> {
-        (number < self.outlets.len()).then_some(OutletId(number as u16))
+    pub const fn outlet_id(&self, number: usize) -> Option<OutletId> {
+        if number < self.outlets.len() { Some(OutletId(number as u16)) } else { None }
     }
 
     /// The part of a number, in the order they were added.
     #[must_use]
-    pub fn part_id(&self, number: usize) -> Option<PartId> {
-        (number < self.parts.len()).then_some(PartId(number as u16))
+    pub const fn part_id(&self, number: usize) -> Option<PartId> {
+        if number < self.parts.len() { Some(PartId(number as u16)) } else { None }
     }
 
     /// The supplies, in the order they were added.
@@ -218,8 +223,8 @@ impl<'a, 's> Tree<'a, 's> {
 
     /// The port of a number: 0 is the entry, and those of a part follow each other.
     #[must_use]
-    pub fn port_id(&self, number: usize) -> Option<PortId> {
-        (number < self.ports.len()).then_some(PortId(number as u16))
+    pub const fn port_id(&self, number: usize) -> Option<PortId> {
+        if number < self.ports.len() { Some(PortId(number as u16)) } else { None }
     }
 
     /// A part.

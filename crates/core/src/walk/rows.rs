@@ -14,11 +14,13 @@ use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
 use crate::{Case, Curve, Tree};
 
-/// Which table of a part a row holds.
+/// What a table says of the part that it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Table {
+    /// A cable's loss.
+    Run,
     /// The loss from the input to a way out.
-    Way(u8),
+    Loss,
     /// An amplifier's gain.
     Gain,
     /// An amplifier's return gain.
@@ -30,10 +32,12 @@ pub(crate) enum Table {
 /// One table at the frequencies of a batch: losses in dB, gains as negative losses.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Row {
-    /// The first part of the home with this spec.
+    /// Where the table lies: parts that share it share its row.
+    address: usize,
+    /// The first part of the home with this table, and the way out it is of.
     part: u16,
+    number: u8,
     table: Table,
-    between: Between,
     /// The lanes in which a loss less its spread was held at zero.
     held: u8,
     /// Plus or minus, in dB.
@@ -45,18 +49,18 @@ pub(crate) struct Row {
 }
 
 impl Row {
-    const fn new(part: u16, table: Table, between: Between, spread: f32) -> Self {
-        Self { part, table, between, held: 0, spread, line: Line::NONE, cases: [[0.0; LANES]; 3] }
-    }
-
     /// Whether a signal of this sense meets it.
     pub(crate) fn is_met_by(&self, sense: Sense) -> bool {
         match self.table {
-            Table::Way(_) => true,
+            Table::Run | Table::Loss => true,
             Table::Gain => sense == Sense::Forward,
             Table::Return => sense == Sense::Return,
             Table::Network => sense == Sense::Network,
         }
+    }
+
+    fn between(&self) -> Between {
+        if self.table == Table::Run { Between::SquareRoot } else { Between::Linear }
     }
 
     /// The lanes, one bit each, held at zero where the next is not, or the other way: between
@@ -82,7 +86,7 @@ impl Row {
     #[cfg_attr(target_os = "none", inline(never))]
     fn turn_to(&mut self, tree: &Tree<'_, '_>, mhz: f32) {
         if let Some(points) = self.points(tree) {
-            let line = points.line_at(mhz, self.between);
+            let line = points.line_at(mhz, self.between());
             self.line = if self.is_gain() { line.negated() } else { line };
         }
     }
@@ -92,7 +96,7 @@ impl Row {
     fn points<'s>(&self, tree: &Tree<'_, 's>) -> Option<crate::Points<'s>> {
         let part = &tree.parts.get(self.part as usize)?.part;
         let curve = match self.table {
-            Table::Way(number) => match part.loss(number) {
+            Table::Run | Table::Loss => match part.loss(self.number) {
                 PortLoss::Run(cable, ..) => &cable.loss,
                 PortLoss::Table(Slope { curve, .. }) => curve,
                 _ => return None,
@@ -110,13 +114,13 @@ impl Row {
     /// Reads the table at the frequencies of a batch.
     fn evaluate(&mut self, tree: &Tree<'_, '_>, batch: &Batch) {
         let spread = self.spread;
-        let mut losses = batch.along(self.between, |mhz| *self.line_at(tree, mhz));
+        let mut losses = batch.along(self.between(), |mhz| *self.line_at(tree, mhz));
         let mut least = each(&losses, &losses, |loss, _| loss - spread);
         if !self.is_gain() {
             // A loss is not below zero, nor is what its spread leaves of it.
             self.held = negative_lanes(&least);
             losses = each(&losses, &losses, |loss, _| not_negative(loss));
-            if self.between == Between::SquareRoot {
+            if self.table == Table::Run {
                 // A cable's other cases are made part by part.
                 let [nominal, ..] = &mut self.cases;
                 *nominal = losses;
@@ -159,9 +163,10 @@ pub(crate) fn lay_out(
             push(stages, Stage::new(index as u16), Store::Amplifiers)?;
             let [.., stage] = stages.as_mut_slice() else { continue };
             let spread = spec.spread.db();
-            stage.gain = row_of(rows, placed, Table::Gain, Some(&spec.gain), spread)?;
-            stage.back = row_of(rows, placed, Table::Return, spec.return_gain.as_ref(), spread)?;
-            stage.network = row_of(rows, placed, Table::Network, spec.network_loss.as_ref(), 0.0)?;
+            let whose = (index as u16, 0);
+            stage.gain = row_of(rows, whose, Table::Gain, Some(&spec.gain), spread)?;
+            stage.back = row_of(rows, whose, Table::Return, spec.return_gain.as_ref(), spread)?;
+            stage.network = row_of(rows, whose, Table::Network, spec.network_loss.as_ref(), 0.0)?;
         }
     }
     nodes.truncate(tree.ports.len());
@@ -176,7 +181,7 @@ pub(crate) fn lay_out(
         let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
         let Some(from) = done.get(placed.after as usize) else { continue };
         node.edge.from = placed.after;
-        follow(tree, placed, port.number, rows, &mut node.edge)?;
+        follow(tree, placed, (port.owner, port.number), rows, &mut node.edge)?;
         if from.edge.kind == Kind::Silent {
             node.edge.kind = Kind::Silent;
         }
@@ -216,12 +221,12 @@ fn push<T>(items: &mut VecView<T>, item: T, store: Store) -> Result<(), Store> {
 fn follow(
     tree: &Tree<'_, '_>,
     placed: &Placed<'_>,
-    number: u8,
+    whose: (u16, u8),
     rows: &mut VecView<Row>,
     edge: &mut Edge,
 ) -> Result<(), Store> {
     edge.kind = Kind::Flat;
-    match placed.part.loss(number) {
+    match placed.part.loss(whose.1) {
         PortLoss::Fixed(loss) => edge.cases = [loss; 3],
         PortLoss::Run(cable, length, place) => {
             let spread = cable.spread.percent() * 0.01;
@@ -235,20 +240,15 @@ fn follow(
             }
             if !cable.loss.is_flat() {
                 edge.kind = Kind::Scaled;
-                edge.row = row_for(rows, placed.like, Table::Way(number), Between::SquareRoot, 0.0)?;
+                edge.row = row_for(rows, whose, Table::Run, &cable.loss, 0.0)?;
             }
         }
         PortLoss::Table(Slope { curve: Curve::Flat(loss), spread }) => {
             edge.cases = [loss.db(), loss.db() + spread, not_negative(loss.db() - spread)];
         }
         PortLoss::Table(Slope { curve, spread }) => {
-            // Legs alike share one table.
-            let first = (0..number).find(|earlier| {
-                matches!(placed.part.loss(*earlier), PortLoss::Table(other) if core::ptr::eq(other.curve, curve))
-            });
-            let table = Table::Way(first.unwrap_or(number));
             edge.kind = Kind::Table;
-            edge.row = row_for(rows, placed.like, table, Between::Linear, spread)?;
+            edge.row = row_for(rows, whose, Table::Loss, curve, spread)?;
         }
         PortLoss::Amplified => edge.kind = Kind::Amplified,
         PortLoss::None => edge.kind = Kind::Silent,
@@ -259,23 +259,32 @@ fn follow(
 /// The row of an amplifier's table; [`Stage::FLAT`] where it is one value or none.
 fn row_of(
     rows: &mut VecView<Row>,
-    placed: &Placed<'_>,
+    whose: (u16, u8),
     table: Table,
     curve: Option<&Curve<'_>>,
     spread: f32,
 ) -> Result<u16, Store> {
     match curve {
-        Some(Curve::Points(_)) => row_for(rows, placed.like, table, Between::Linear, spread),
+        Some(curve @ Curve::Points(_)) => row_for(rows, whose, table, curve, spread),
         _ => Ok(Stage::FLAT),
     }
 }
 
-/// The row of a table, a new one for the first who asks.
+/// The row of a table, a new one for the first part, and way out of it, that asks.
 #[cfg_attr(target_os = "none", inline(never))]
-fn row_for(rows: &mut VecView<Row>, part: u16, table: Table, between: Between, spread: f32) -> Result<u16, Store> {
-    if let Some(index) = rows.iter().position(|known| known.part == part && known.table == table) {
+fn row_for(
+    rows: &mut VecView<Row>,
+    (part, number): (u16, u8),
+    table: Table,
+    curve: &Curve<'_>,
+    spread: f32,
+) -> Result<u16, Store> {
+    let address = core::ptr::from_ref(curve).addr();
+    let is_same = |known: &Row| known.address == address && known.table == table && known.spread == spread;
+    if let Some(index) = rows.iter().position(is_same) {
         return Ok(index as u16);
     }
-    push(rows, Row::new(part, table, between, spread), Store::Tables)?;
+    let (held, line, cases) = (0, Line::NONE, [[0.0; LANES]; 3]);
+    push(rows, Row { address, part, number, table, held, spread, line, cases }, Store::Tables)?;
     Ok(rows.len() as u16 - 1)
 }

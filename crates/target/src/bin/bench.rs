@@ -33,7 +33,7 @@ fn run() -> i32 {
 }
 
 fn figures() -> Result<(), Error> {
-    let (home, desk) = home::build()?;
+    let (home, desk) = home::desk()?;
     #[cfg(target_os = "none")]
     {
         use core::hint::black_box;

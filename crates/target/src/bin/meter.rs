@@ -77,7 +77,7 @@ fn run() -> i32 {
 }
 
 fn listen() -> Result<(), Error> {
-    let (home, desk) = home::build()?;
+    let (home, desk) = home::desk()?;
     let finder = home::finder()?;
     let report = desk.check(&home.tree())?;
     say!("{} outlets, {}", NAMES.len(), report.verdict().name());

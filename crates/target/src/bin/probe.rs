@@ -34,10 +34,10 @@ fn panic(_: &core::panic::PanicInfo) -> ! {
 fn run() {
     // A home, part by part.
     #[cfg(feature = "probe-build")]
-    let _ = black_box(home::build());
+    let _ = black_box(home::build(black_box(&home::PARTS)));
     // And the level at one of its outlets, at one frequency.
     #[cfg(feature = "probe-level")]
-    if let Ok((home, _)) = home::build() {
+    if let Ok((home, _)) = home::desk() {
         let tree = black_box(home).tree();
         let port = black_box(tree.outlets().first().map_or(legwork::PortId::ENTRY, legwork::Outlet::port));
         let _ = black_box(legwork::Frequency::new(black_box(57.0)).and_then(|mhz| tree.levels_at(port, mhz)));
@@ -51,12 +51,12 @@ fn run() {
     let _ = singles::vectors(&mut |name, sum| _ = black_box((name, sum)));
     // A home and all that is wrong with it.
     #[cfg(feature = "probe-check")]
-    if let Ok((home, desk)) = home::build() {
+    if let Ok((home, desk)) = home::desk() {
         let _ = black_box(black_box(desk).check(&black_box(home).tree()));
     }
     // Which part is at fault by readings, and where to read next.
     #[cfg(feature = "probe-locate")]
-    if let (Ok((home, _)), Ok(finder)) = (home::build(), home::finder()) {
+    if let (Ok((home, _)), Ok(finder)) = (home::desk(), home::finder()) {
         let tree = black_box(home).tree();
         let readings = black_box(
             [legwork::Reading {
@@ -97,7 +97,7 @@ fn run() {
     }
     // Also read every figure of the report, and put the findings in words.
     #[cfg(feature = "probe-report")]
-    if let Ok((home, desk)) = home::build()
+    if let Ok((home, desk)) = home::desk()
         && let Ok(report) = black_box(desk).check(&black_box(home).tree())
     {
         let mut sums = Sums::default();
