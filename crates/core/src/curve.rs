@@ -179,22 +179,36 @@ impl<'s> Points<'s> {
     /// The straight piece that holds at `mhz`.
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn line_at(&self, mhz: f32, between: Between) -> Line {
-        let above = self.0.partition_point(|point| !is_below(mhz, point.mhz));
-        let pieces = self.0.len().saturating_sub(1);
-        let (start, ends_held) = match between {
-            Between::Linear => (above.checked_sub(1), true),
-            // Beyond an end, the line of the nearest two points goes on.
-            Between::SquareRoot => (Some(above.saturating_sub(1).min(pieces.saturating_sub(1))), false),
-        };
-        match (start, self.0.get(start.unwrap_or(0)..)) {
-            (None, Some([first, ..])) => Line::held(first.db, 0.0, first.mhz),
-            (Some(start), Some([a, b, ..])) => {
-                let since = if ends_held || start > 0 { a.mhz } else { 0.0 };
-                let until = if ends_held || start + 1 < pieces { b.mhz } else { f32::MAX };
+        let (mut rest, mut is_first) = (self.0, true);
+        while let [_, next @ ..] = rest
+            && let [b, _, ..] = next
+            && !is_below(mhz, b.mhz)
+        {
+            (rest, is_first) = (next, false);
+        }
+        match rest {
+            [a, b, more @ ..] => {
+                // Beyond an end, it is held, or the line of the nearest two points goes on.
+                let (mut since, mut until) = (a.mhz, b.mhz);
+                if between == Between::Linear {
+                    if is_below(mhz, since) {
+                        return Line::held(a.db, 0.0, since);
+                    }
+                    if !is_below(mhz, until) {
+                        return Line::held(b.db, until, f32::MAX);
+                    }
+                } else {
+                    if is_first {
+                        since = 0.0;
+                    }
+                    if more.is_empty() {
+                        until = f32::MAX;
+                    }
+                }
                 Line { since, until, ..Line::through(*a, *b, between) }
             }
-            (_, Some([last])) => Line::held(last.db, last.mhz, f32::MAX),
-            _ => Line::NONE,
+            [only] => Line::held(only.db, 0.0, f32::MAX),
+            [] => Line::NONE,
         }
     }
 }

@@ -1,9 +1,7 @@
 //! Forward levels: from the entry to the outlets.
 
 use crate::check::{Column, Desk, note};
-use crate::curve::Between;
 use crate::math::{is_below, min};
-use crate::walk::{Batch, Lanes, number};
 use crate::{Device, Figure, Tree, noise};
 
 /// The frequencies at which forward figures are reported, in MHz: the entry's readings, the
@@ -32,23 +30,10 @@ fn next(readings: &[crate::Point], carriers: [f32; 2], after: f32) -> Option<f32
     }
 }
 
-/// The entry's levels at a batch of frequencies, in dBmV.
-pub(crate) fn entry_levels(tree: &Tree<'_, '_>, batch: &Batch) -> Lanes {
-    batch.read(&tree.entry.forward, Between::SquareRoot)
-}
-
-/// The level of one frequency of the batch at a port, in one of the three cases.
-#[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn at_port(desk: &Desk<'_>, port: u16, case: usize, lane: usize) -> f32 {
-    let lost = desk.nodes.get(port as usize).map_or(0.0, |node| number(&node.plane, case, lane));
-    number(&desk.slate.levels, case, lane) - lost
-}
-
 /// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch; `row`
 /// is the place of its first frequency among those reported.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
-    read_entry(tree, desk);
     noise::at_amplifiers(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
@@ -63,22 +48,11 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
     }
 }
 
-/// Levels at the entry in the three cases.
-#[cfg_attr(target_os = "none", inline(never))]
-fn read_entry(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
-    let spread = tree.entry.spread;
-    let levels = entry_levels(tree, &desk.slate.batch);
-    desk.slate.levels = [levels, levels.map(|level| level - spread), levels.map(|level| level + spread)];
-}
-
 /// The level at an outlet; at the last carrier the tilt, too.
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let mhz = desk.slate.batch.mhz(lane);
-    let mut cases = [0.0; 3];
-    for (case, level) in cases.iter_mut().enumerate() {
-        *level = at_port(desk, port, case, lane);
-    }
+    let mut cases = desk.at(port, lane).map(|below| -below);
     note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(&cases));
     let Some(node) = desk.nodes.get_mut(port as usize) else { return };
     if mhz == tree.service.first_carrier() {

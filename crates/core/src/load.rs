@@ -2,8 +2,8 @@
 
 use crate::check::{At, Bound, Code, Column, Desk, note, spread_out};
 use crate::math::{self, LOG2_PER_DB, abs, is_below};
-use crate::walk::{Lanes, Marks, Node, Run, Sampler, Sense, at, each};
-use crate::{Device, Figure, PartId, PortId, Tree, forward};
+use crate::walk::{Lanes, Marks, Node, Run, Sampler, Sense};
+use crate::{Device, Figure, PartId, PortId, Tree};
 
 /// Between the two nodes of a run levels may differ by this much, in dB: then the whole run
 /// changes by at most 4 dB and Gauss' rule is right within 6e-4 dB, mostly far better.
@@ -22,43 +22,39 @@ pub(crate) fn add_up(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             return;
         }
         spread_out(tree, desk, Sense::Forward);
-        let levels = forward::entry_levels(tree, &desk.slate.batch);
-        if let Some((lane, run)) = first_steep(desk, &levels, &marks) {
+        if let Some((lane, run)) = first_steep(desk, &marks) {
             // What stands before that run counts; from there on it is taken again.
             for weight in marks.weight.iter_mut().skip(lane) {
                 *weight = 0.0;
             }
             sampler.refine(run);
         }
-        add_batch(desk.nodes, &levels, &marks.weight);
+        add_batch(desk.nodes, &marks.weight);
     }
 }
 
 #[cfg_attr(target_os = "none", inline(never))]
-fn add_batch(nodes: &mut [Node], levels: &Lanes, weight: &Lanes) {
+fn add_batch(nodes: &mut [Node], weight: &Lanes) {
     for node in nodes.iter_mut().filter(|node| node.spot.wants_total) {
-        for (total, lost) in node.total.iter_mut().zip(&node.plane) {
-            let powers = each(levels, lost, |level, lost| math::exp2((level - lost) * LOG2_PER_DB));
-            // One order everywhere, and one that vectors can keep.
-            let [a, b, c, d] = each(&powers, weight, |power, weight| power * weight);
-            *total += (a + c) + (b + d);
+        for (cases, weight) in node.plane.iter().zip(weight) {
+            for (total, below) in node.total.iter_mut().zip(cases) {
+                *total += *weight * math::exp2(*below * -LOG2_PER_DB);
+            }
         }
     }
 }
 
 /// The first run that its nodes do not do justice to: levels change too fast, or bend.
 #[cfg_attr(target_os = "none", inline(never))]
-fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize, Run)> {
+fn first_steep(desk: &Desk<'_>, marks: &Marks) -> Option<(usize, Run)> {
     let met = desk.rows.iter().filter(|row| row.is_met_by(Sense::Forward));
     let kinks = met.fold(0, |kinks, row| kinks | row.kinks());
-    for (lane, run) in marks.runs.iter().enumerate() {
-        let Some(run) = run.filter(|run| run.count > 2) else { continue };
-        let change = |lanes: &Lanes| at(lanes, lane + 1) - at(lanes, lane);
-        let read = change(levels);
-        let is_steep = |lost: &Lanes| is_below(STEEPEST, abs(read - change(lost)));
+    for (number, run) in marks.runs.iter().enumerate().filter(|(_, run)| run.count > 2) {
+        let lane = 2 * number;
+        let is_steep = |node: &Node| is_below(STEEPEST, abs(node.nominal(lane + 1) - node.nominal(lane)));
         let mut places = desk.nodes.iter().filter(|node| node.spot.wants_total);
-        if (kinks >> lane) & 1 != 0 || places.any(|Node { plane: [nominal, ..], .. }| is_steep(nominal)) {
-            return Some((lane, run));
+        if (kinks >> lane) & 1 != 0 || places.any(is_steep) {
+            return Some((lane, *run));
         }
     }
     None
@@ -66,10 +62,8 @@ fn first_steep(desk: &Desk<'_>, levels: &Lanes, marks: &Marks) -> Option<(usize,
 
 /// The total at a port in dBmV.
 #[cfg_attr(target_os = "none", inline(never))]
-fn total_at(tree: &Tree<'_, '_>, nodes: &[Node], port: u16) -> Figure {
-    let spread = tree.entry.spread;
-    let [nominal, most, least] = nodes.get(port as usize).map_or([1.0; 3], |node| node.total);
-    Figure::of(&[math::decibels(nominal), math::decibels(most) - spread, math::decibels(least) + spread])
+fn total_at(nodes: &[Node], port: u16) -> Figure {
+    Figure::of(&nodes.get(port as usize).map_or([1.0; 3], |node| node.total).map(math::decibels))
 }
 
 /// Holds totals against the limits of devices and amplifiers.
@@ -79,19 +73,19 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         if outlet.device == Device::Unused {
             continue;
         }
-        let figure = total_at(tree, desk.nodes, outlet.port);
+        let figure = total_at(desk.nodes, outlet.port);
         note(tree, desk, index, (Column::Total, 0), None, &figure);
     }
     for stage in desk.stages.iter_mut() {
         let Some(placed) = tree.parts.get(stage.part as usize) else { continue };
         let Some(spec) = placed.part.amplifier() else { continue };
-        stage.input = total_at(tree, desk.nodes, placed.after);
+        stage.input = total_at(desk.nodes, placed.after);
         let findings = desk.findings.about(At::Part(PartId(stage.part)));
-        findings.not_above(Code::AmplifierOverdriven, &stage.input, Bound::at_most(spec.max_input_total));
-        let output = total_at(tree, desk.nodes, placed.first_port);
+        findings.hold(Code::AmplifierOverdriven, &stage.input, Bound::at_most(spec.max_input_total));
+        let output = total_at(desk.nodes, placed.first_port);
         for port in placed.first_port..placed.first_port + u16::from(spec.outputs) {
             let findings = desk.findings.about(At::Port(PortId(port)));
-            findings.not_above(Code::OutputOverdriven, &output, Bound::at_most(spec.max_output_total));
+            findings.hold(Code::OutputOverdriven, &output, Bound::at_most(spec.max_output_total));
         }
     }
 }

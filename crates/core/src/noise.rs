@@ -6,9 +6,8 @@
 //! `N/C = e + kTB/C`. No step a part is needed, only one an amplifier.
 
 use crate::check::{Column, Desk, note};
-use crate::forward::at_port;
 use crate::math::{decibels, max, ratio};
-use crate::walk::{LANES, Lanes, Plane, at, number};
+use crate::walk::{Cases, LANES, Lanes, Plane, at};
 use crate::{Figure, Frequency, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
@@ -30,21 +29,21 @@ impl Floor {
     /// Before anything was read.
     pub(crate) const NEW: Self = Self { ktb: 0.0, read: [0.0; LANES] };
 
-    /// kTB over a carrier, as a power ratio.
-    fn over(&self, carrier: f32) -> f32 {
-        ratio(self.ktb - carrier)
+    /// kTB over a carrier that lies so far below 0 dBmV, as a power ratio.
+    fn over(&self, below: f32) -> f32 {
+        ratio(self.ktb + below)
     }
 }
 
 /// The excess on a way whose nearest amplifier has number `above` less one, none for 0: there it is that of the
 /// entry, whose noise is its level less the ratio read there, not below kTB.
 #[cfg_attr(target_os = "none", inline(never))]
-fn excess(desk: &Desk<'_>, above: u16, case: usize, lane: usize) -> f32 {
+fn excess(desk: &Desk<'_>, above: u16, lane: usize) -> Cases {
     match desk.stages.get((above as usize).wrapping_sub(1)) {
-        Some(stage) => number(&stage.excess, case, lane),
+        Some(stage) => stage.excess.get(lane).copied().unwrap_or_default(),
         None => {
             let floor = &desk.slate.floor;
-            max(at(&floor.read, lane) - floor.over(number(&desk.slate.levels, case, lane)), 0.0)
+            desk.at(0, lane).map(|below| max(at(&floor.read, lane) - floor.over(below), 0.0))
         }
     }
 }
@@ -71,12 +70,13 @@ fn at_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: u
     let figure = &placed.part.amplifier()?.noise_figure;
     let factor = ratio(figure.at(Frequency::unchecked(desk.slate.batch.mhz(lane))));
     let above = desk.nodes.get(placed.after as usize)?.spot.above;
-    for case in 0..3 {
-        let floor = &desk.slate.floor;
-        let added = factor * floor.over(at_port(desk, placed.after, case, lane));
-        let made = excess(desk, above, case, lane) + added - floor.over(at_port(desk, placed.first_port, case, lane));
-        *desk.stages.get_mut(number)?.excess.get_mut(case)?.get_mut(lane)? = made;
+    let (arriving, leaving) = (desk.at(placed.after, lane), desk.at(placed.first_port, lane));
+    let mut cases = excess(desk, above, lane);
+    let floor = &desk.slate.floor;
+    for ((excess, arriving), leaving) in cases.iter_mut().zip(arriving).zip(leaving) {
+        *excess += factor * floor.over(arriving) - floor.over(leaving);
     }
+    *desk.stages.get_mut(number)?.excess.get_mut(lane)? = cases;
     Some(())
 }
 
@@ -84,11 +84,10 @@ fn at_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: u
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
     let above = desk.nodes.get(port as usize).map_or(0, |node| node.spot.above);
-    let mut cases = [0.0; 3];
-    for (case, slot) in cases.iter_mut().enumerate() {
-        let ktb = desk.slate.floor.over(at_port(desk, port, case, lane));
+    let mut cases = excess(desk, above, lane);
+    for (excess, below) in cases.iter_mut().zip(desk.at(port, lane)) {
         // Nothing on the way makes it better. Far below kTB the sum alone might say so: all its digits are gone there.
-        *slot = -decibels(max(excess(desk, above, case, lane) + ktb, at(&desk.slate.floor.read, lane)));
+        *excess = -decibels(max(*excess + desk.slate.floor.over(below), at(&desk.slate.floor.read, lane)));
     }
     note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(&cases));
 }

@@ -1,11 +1,9 @@
 //! Transmit levels: what a modem has to send to be heard at the entry.
 
-use crate::between::{Meeting, lost, meet};
-use crate::check::{At, Bound, Code, Column, Desk, Verdict, note};
-use crate::curve::Between;
+use crate::check::{At, Bound, Code, Column, Desk, note};
 use crate::math::{self, is_below};
-use crate::walk::{Sense, number};
-use crate::{Device, Figure, OutletId, PortId, Tree};
+use crate::walk::Sense;
+use crate::{Device, Figure, OutletId, PortId, Tree, between};
 
 /// The frequencies at which transmit levels are reported, in MHz: those of the entry.
 pub(crate) fn frequencies<'s>(tree: &Tree<'_, 's>) -> impl Iterator<Item = f32> + use<'s> {
@@ -21,8 +19,6 @@ pub(crate) fn after(tree: &Tree<'_, '_>, mhz: f32) -> Option<f32> {
 /// and what modems bring to their neighbours; `row` is the place of its first frequency.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
-    let Some(points) = tree.entry.transmit else { return };
-    desk.slate.levels[0] = desk.slate.batch.read(&points, Between::Linear);
     desk.slate.together = math::decibels(f32::from(tree.service.channels_sent()));
     for (index, outlet) in tree.outlets.iter().enumerate() {
         let heard = desk.nodes.get(outlet.port as usize).is_some_and(|node| !node.spot.no_return);
@@ -43,7 +39,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_sent(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize) {
     for lane in 0..desk.slate.batch.used {
-        let figure = needed(tree, desk, 0.0, port, lane);
+        let figure = Figure::of(&desk.at(port, lane));
         note(tree, desk, index, (Column::Transmit, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
     }
 }
@@ -60,47 +56,26 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         }
         for lane in 0..desk.slate.batch.used {
             // Whichever modem sends, what arrives here is what is needed from here on.
-            let figure = needed(tree, desk, desk.slate.together, index as u16, lane);
+            let figure = Figure::of(&desk.at(index as u16, lane).map(|needed| needed + desk.slate.together));
             let findings = desk.findings.about(At::Port(PortId(index as u16))).mhz(desk.slate.batch.mhz(lane));
-            findings.not_above(Code::ReturnOverdriven, &figure, Bound::at_most(spec.max_return_total));
+            findings.hold(Code::ReturnOverdriven, &figure, Bound::at_most(spec.max_return_total));
         }
     }
-}
-
-/// What has to arrive at a port for this much more than a modem sends at the entry to arrive there.
-#[cfg_attr(target_os = "none", inline(never))]
-fn needed(tree: &Tree<'_, '_>, desk: &Desk<'_>, more: f32, port: u16, lane: usize) -> Figure {
-    let (sent, spread) = (number(&desk.slate.levels, 0, lane) + more, tree.entry.spread);
-    let [nominal, most, least] = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.lost(lane));
-    Figure::of(&[sent + nominal, sent + spread + most, sent - spread + least])
 }
 
 /// What the modem at one outlet brings to the device at another.
 #[cfg_attr(target_os = "none", inline(never))]
 fn judge_heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: usize, disturbed: usize) {
-    let (Some(sending), Some(outlet)) = (tree.outlets.get(modem), tree.outlets.get(disturbed)) else { return };
+    let Some(outlet) = tree.outlets.get(disturbed) else { return };
     let bound = Bound {
         limit: tree.limits(outlet.device).from_neighbours(),
         target: tree.target(outlet.device).neighbour.unwrap_or(f32::INFINITY),
     };
     // Where any level would do, none is worked out.
-    if disturbed == modem || outlet.device == Device::Unused || bound.is_none() {
-        return;
+    if disturbed != modem && outlet.device != Device::Unused && !bound.is_none() {
+        let pair = (OutletId(disturbed as u16), OutletId(modem as u16));
+        between::judge(tree, desk, Sense::Return, pair, bound, 0);
     }
-    let Some(meeting) = meet(tree, desk, sending.port, outlet.port, Sense::Return) else { return };
-    for lane in 0..desk.slate.batch.used {
-        let heard = Figure::alone(heard(tree, desk, &meeting, sending.port, lane));
-        let findings = desk.findings.about(At::Outlet(OutletId(disturbed as u16)));
-        let findings = findings.other(At::Outlet(OutletId(modem as u16))).mhz(desk.slate.batch.mhz(lane));
-        findings.not_above(Code::NeighbourTransmit, &heard, bound);
-    }
-}
-
-/// What of a modem's level arrives at the other end; through a blocked way comes infinitely little.
-#[cfg_attr(target_os = "none", inline(never))]
-fn heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, meeting: &Meeting<'_, '_>, port: u16, lane: usize) -> f32 {
-    let loss = meeting.loss(tree, desk, lane);
-    number(&desk.slate.levels, 0, lane) + desk.slate.together + lost(desk, port, lane) - loss
 }
 
 /// Uneven transmit levels, and devices that can't be heard at all.
@@ -117,7 +92,7 @@ pub(crate) fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
         if desk.nodes.get(outlet.port as usize).is_none_or(|node| node.spot.no_return) {
             if limits.sends() {
-                findings.note(Code::NoReturn, Verdict::Fail);
+                findings.note(Code::NoReturn);
             }
             continue;
         }
@@ -126,6 +101,6 @@ pub(crate) fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         let (low, high) =
             levels.fold((first, first), |(low, high), level| (math::min(low, level), math::max(high, level)));
         let bound = Bound { limit: limits.window, target: tree.target(outlet.device).window };
-        findings.not_above(Code::TransmitSpread, &Figure::alone(high - low), bound);
+        findings.hold(Code::TransmitSpread, &Figure::alone(high - low), bound);
     }
 }

@@ -169,6 +169,31 @@ pub struct Finding {
 }
 
 impl Code {
+    /// How bad it is where nothing speaks for less.
+    pub(super) const fn gravest(self) -> Verdict {
+        match self {
+            Self::BeyondTable => Verdict::Pass,
+            // A modem that can't send softly or evenly enough is still heard, only not as it should be.
+            Self::TransmitLow
+            | Self::TransmitSpread
+            | Self::OutOfBand
+            | Self::AmplifiersInSeries
+            | Self::BandsOverlap
+            | Self::EntryFilterMissing
+            | Self::OpenPort
+            | Self::BondMissing
+            | Self::BondLong
+            | Self::BondThin
+            | Self::BeyondReadings => Verdict::Marginal,
+            _ => Verdict::Fail,
+        }
+    }
+
+    /// Whether it is about a figure below its limit, not above.
+    pub(super) const fn is_below(self) -> bool {
+        matches!(self, Self::ForwardLow | Self::CnrLow | Self::TransmitLow | Self::FeedStarved)
+    }
+
     /// The unit of its value and limit; nothing where it has none.
     pub(super) const fn unit(self) -> &'static str {
         match self {
@@ -195,6 +220,18 @@ impl Code {
 }
 
 impl Finding {
+    /// Nothing found yet.
+    pub(super) const NONE: Self = Self {
+        code: Code::ForwardLow,
+        verdict: Verdict::Pass,
+        at: At::Entry,
+        other: None,
+        mhz: None,
+        value: None,
+        limit: None,
+        unit: "",
+    };
+
     /// How far its value is beyond its limit, in dB; [`None`] where they are no levels or ratios.
     ///
     /// ```

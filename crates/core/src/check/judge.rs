@@ -5,6 +5,7 @@ use heapless::VecView;
 use super::finding::{At, Code, Finding, Verdict};
 use super::margins::{Keeper, Margin};
 use crate::Figure;
+use crate::math::{abs, is_negative};
 
 /// What a figure must not leave: a limit, and an operator's target inside it.
 #[derive(Clone, Copy)]
@@ -30,10 +31,8 @@ impl Bound {
 /// Where there is no room for one it is lost, and said so at the end: no step in between has to ask.
 pub(crate) struct Findings<'w> {
     known: &'w mut VecView<Finding>,
-    at: At,
-    other: Option<At>,
-    /// The frequency they are about, in MHz.
-    pub(super) mhz: Option<f32>,
+    /// What the next ones are about.
+    pub(super) next: Finding,
     lost: bool,
     /// How near figures come to their limits, where somebody asks.
     keeper: Option<Keeper<'w>>,
@@ -41,16 +40,12 @@ pub(crate) struct Findings<'w> {
 
 impl<'w> Findings<'w> {
     /// None yet.
-    pub(crate) fn new(known: &'w mut VecView<Finding>) -> Self {
+    pub(crate) fn new(known: &'w mut VecView<Finding>, mut keeper: Option<Keeper<'w>>) -> Self {
         known.clear();
-        Self { known, at: At::Entry, other: None, mhz: None, lost: false, keeper: None }
-    }
-
-    /// With a place for margins.
-    pub(crate) fn with_margins(mut self, mut keeper: Keeper<'w>) -> Self {
-        keeper.clear();
-        self.keeper = Some(keeper);
-        self
+        if let Some(keeper) = &mut keeper {
+            keeper.clear();
+        }
+        Self { known, next: Finding::NONE, lost: false, keeper }
     }
 
     /// All of them, or [`None`] where one was lost, and the margins.
@@ -60,99 +55,80 @@ impl<'w> Findings<'w> {
     }
 
     /// The next ones are about a place.
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn about(&mut self, at: At) -> &mut Self {
-        (self.at, self.other, self.mhz) = (at, None, None);
+        (self.next.at, self.next.other, self.next.mhz) = (at, None, None);
         self
     }
 
     /// And about a second place.
     pub(crate) fn other(&mut self, other: At) -> &mut Self {
-        self.other = Some(other);
+        self.next.other = Some(other);
         self
     }
 
     /// And about this frequency, in MHz.
     pub(crate) fn mhz(&mut self, mhz: f32) -> &mut Self {
-        self.mhz = Some(mhz);
+        self.next.mhz = Some(mhz);
         self
     }
 
-    /// Raises a finding where a figure is above its bound.
+    /// Raises a finding where a figure leaves its bound, on the side that the code is about.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn not_above(&mut self, code: Code, figure: &Figure, bound: Bound) {
+    pub(crate) fn hold(&mut self, code: Code, figure: &Figure, bound: Bound) {
+        let (sign, extreme) = if code.is_below() { (1 << 31, figure.low) } else { (0, figure.high) };
+        // What is left to a limit, on either side: a subtraction and a sign.
+        let left = |value: f32, limit: f32| f32::from_bits((limit - value).to_bits() ^ sign);
+        let (to_limit, to_target) = (left(extreme, bound.limit), left(figure.nominal, bound.target));
         if let Some(keeper) = &mut self.keeper {
-            keeper.keep(code, (self.at, self.other), self.mhz, bound.limit - figure.high);
+            keeper.keep(code, &self.next, to_limit);
         }
-        if !(figure.high <= bound.limit && figure.nominal <= bound.target) {
-            self.hold(code, figure.nominal, figure.high, bound, 1.0);
+        if is_negative(to_limit) && -to_limit > rounding(bound.limit) {
+            if -left(figure.nominal, bound.limit) > rounding(bound.limit) {
+                self.raise(code, figure.nominal, bound.limit);
+            } else {
+                self.raise_as(code, Verdict::Marginal, extreme, bound.limit);
+            }
         }
-    }
-
-    /// Raises a finding where a figure is below its bound.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn not_below(&mut self, code: Code, figure: &Figure, bound: Bound) {
-        if let Some(keeper) = &mut self.keeper {
-            keeper.keep(code, (self.at, self.other), self.mhz, figure.low - bound.limit);
-        }
-        if !(figure.low >= bound.limit && figure.nominal >= bound.target) {
-            self.hold(code, figure.nominal, figure.low, bound, -1.0);
-        }
-    }
-
-    #[cfg_attr(target_os = "none", inline(never))]
-    fn hold(&mut self, code: Code, nominal: f32, extreme: f32, bound: Bound, side: f32) {
-        // A modem that can't send softly or evenly enough is still heard, only not as it should be.
-        let gravest = match code {
-            Code::TransmitLow | Code::TransmitSpread => Verdict::Marginal,
-            _ => Verdict::Fail,
-        };
-        // One body for both sides, without a call through a pointer, so that stack use can be bounded.
-        let is_outside = |value: f32, limit: f32| (value - limit) * side > rounding(limit);
-        if is_outside(nominal, bound.limit) {
-            self.raise(code, gravest, nominal, bound.limit);
-        } else if is_outside(extreme, bound.limit) {
-            self.raise(code, Verdict::Marginal, extreme, bound.limit);
-        }
-        if is_outside(nominal, bound.target) {
-            self.raise(code, Verdict::Marginal, nominal, bound.target);
+        if is_negative(to_target) && -to_target > rounding(bound.target) {
+            self.raise_as(code, Verdict::Marginal, figure.nominal, bound.target);
         }
     }
 
     /// Notes a finding that has no number.
-    pub(crate) fn note(&mut self, code: Code, verdict: Verdict) {
-        self.raise(code, verdict, f32::INFINITY, f32::INFINITY);
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn note(&mut self, code: Code) {
+        self.raise(code, f32::INFINITY, f32::INFINITY);
+    }
+
+    /// Notes a finding as bad as its code can be.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn raise(&mut self, code: Code, value: f32, limit: f32) {
+        self.raise_as(code, code.gravest(), value, limit);
     }
 
     /// Notes a finding. One stands for each code and place: the gravest, then the furthest beyond
     /// its limit, then the first. An infinite value or limit is none.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn raise(&mut self, code: Code, verdict: Verdict, value: f32, limit: f32) {
-        let finite = |number: f32| (number < f32::INFINITY).then_some(number);
-        let finding = Finding {
-            code,
-            verdict,
-            at: self.at,
-            other: self.other,
-            mhz: self.mhz,
-            value: finite(value),
-            limit: finite(limit),
-            unit: code.unit(),
-        };
+    pub(crate) fn raise_as(&mut self, code: Code, verdict: Verdict, value: f32, limit: f32) {
+        let finite = |number: f32| (number != f32::INFINITY).then_some(number);
+        self.next =
+            Finding { code, verdict, value: finite(value), limit: finite(limit), unit: code.unit(), ..self.next };
+        let next = &self.next;
         // Findings about one place come close together, so the search starts at the end.
-        let same = self.known.iter_mut().rev().find(|known| known.code == code && known.at == self.at);
-        if let Some(known) = same {
-            if verdict > known.verdict || (verdict == known.verdict && finding.beyond() > known.beyond()) {
-                *known = finding;
+        let same = self.known.iter_mut().rev().find(|known| known.code == code && known.at == next.at);
+        match same {
+            Some(known) => {
+                if verdict > known.verdict || (verdict == known.verdict && next.beyond() > known.beyond()) {
+                    *known = *next;
+                }
             }
-        } else if self.known.is_full() {
-            self.lost = true;
-        } else {
-            let _ = self.known.push(finding);
+            None => self.lost |= self.known.push(*next).is_err(),
         }
     }
 }
 
 /// What f32 sums of a way's losses may be off by: a figure that near its limit is on it.
 fn rounding(limit: f32) -> f32 {
-    2e-5 + 4e-6 * crate::math::abs(limit)
+    2e-5 + 4e-6 * abs(limit)
 }

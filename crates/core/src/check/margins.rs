@@ -1,6 +1,6 @@
 //! How near each figure comes to its limit, for whoever compares homes that are all good.
 
-use super::finding::{At, Code};
+use super::finding::{At, Code, Finding};
 use crate::OutletId;
 
 /// The figure that comes nearest to its limit.
@@ -79,9 +79,9 @@ impl Keeper<'_> {
     }
 
     /// Keeps a margin.
-    pub(crate) fn keep(&mut self, code: Code, (at, other): (At, Option<At>), mhz: Option<f32>, db: f32) {
+    pub(super) fn keep(&mut self, code: Code, about: &Finding, db: f32) {
         let Some(outlets) = self.margins.len().checked_sub(Margin::FURTHER) else { return };
-        let slot = match (code, at) {
+        let slot = match (code, about.at) {
             (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,
             (Code::NeighbourTransmit | Code::HomeLinkWeak, _) => outlets + 2,
             (Code::ReturnOverdriven, _) => outlets + 1,
@@ -89,7 +89,7 @@ impl Keeper<'_> {
             _ => outlets,
         };
         if slot == outlets + 2
-            && let (At::Outlet(at), Some(At::Outlet(other))) = (at, other)
+            && let (At::Outlet(at), Some(At::Outlet(other))) = (about.at, about.other)
             && let Some([heard, linked]) = self.pairs.get_mut(at.index() * outlets + other.index())
         {
             let left = if matches!(code, Code::HomeLinkWeak) { linked } else { heard };
@@ -98,7 +98,7 @@ impl Keeper<'_> {
         if let Some(margin) = self.margins.get_mut(slot)
             && db < margin.db
         {
-            *margin = Margin { db, code: Some(code), mhz };
+            *margin = Margin { db, code: Some(code), mhz: about.mhz };
         }
     }
 }

@@ -22,23 +22,23 @@ pub(crate) fn note(
     desk.slate.layout.put(desk.cells, index, column, row, figure);
     let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
     let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
-    findings.mhz = mhz;
+    findings.next.mhz = mhz;
     let bound = |limit, target| Bound { limit, target };
     match column {
         Column::Tilt => {
             let steepest = max(abs(figure.low), abs(figure.high));
             let figure = Figure { nominal: abs(figure.nominal), low: 0.0, high: steepest };
-            findings.not_above(Code::TiltHigh, &figure, bound(limits.tilt, target.tilt));
+            findings.hold(Code::TiltHigh, &figure, bound(limits.tilt, target.tilt));
         }
-        Column::Total => findings.not_above(Code::TotalHigh, figure, bound(limits.total, target.total)),
+        Column::Total => findings.hold(Code::TotalHigh, figure, bound(limits.total, target.total)),
         Column::Forward => {
-            findings.not_below(Code::ForwardLow, figure, bound(limits.forward.0, target.forward.0));
-            findings.not_above(Code::ForwardHigh, figure, bound(limits.forward.1, target.forward.1));
+            findings.hold(Code::ForwardLow, figure, bound(limits.forward.0, target.forward.0));
+            findings.hold(Code::ForwardHigh, figure, bound(limits.forward.1, target.forward.1));
         }
-        Column::Cnr => findings.not_below(Code::CnrLow, figure, bound(limits.cnr, target.cnr)),
+        Column::Cnr => findings.hold(Code::CnrLow, figure, bound(limits.cnr, target.cnr)),
         Column::Transmit => {
-            findings.not_above(Code::TransmitHigh, figure, bound(limits.transmit.1, target.transmit.1));
-            findings.not_below(Code::TransmitLow, figure, bound(limits.transmit.0, target.transmit.0));
+            findings.hold(Code::TransmitHigh, figure, bound(limits.transmit.1, target.transmit.1));
+            findings.hold(Code::TransmitLow, figure, bound(limits.transmit.0, target.transmit.0));
         }
     }
 }

@@ -20,10 +20,10 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             _ => None,
         };
         if let Some(at) = at {
-            desk.findings.about(at).note(Code::DcAtDevice, Verdict::Fail);
+            desk.findings.about(at).note(Code::DcAtDevice);
         }
         if index == 0 {
-            desk.findings.about(At::Entry).note(Code::DcLeavesHome, Verdict::Fail);
+            desk.findings.about(At::Entry).note(Code::DcLeavesHome);
         }
     }
     for (index, node) in desk.nodes.iter().enumerate() {
@@ -36,11 +36,11 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         let zone = desk.nodes.get(supply.port as usize).map_or(0, |node| node.power.zone);
         let findings = desk.findings.about(At::Supply(SupplyId(index as u16)));
         if zone == DcPort::JOINED {
-            findings.note(Code::TwoSupplies, Verdict::Fail);
+            findings.note(Code::TwoSupplies);
         }
         // Joined supplies share what they reach.
         if !desk.stages.iter().any(|stage| zones(tree, desk.nodes, stage).any(|reached| reached == zone)) {
-            findings.note(Code::SupplyIdle, Verdict::Fail);
+            findings.note(Code::SupplyIdle);
         }
     }
     for stage in desk.stages.iter() {
@@ -59,12 +59,12 @@ fn zones(tree: &Tree<'_, '_>, nodes: &[Node], stage: &Stage) -> impl Iterator<It
 fn judge_amplifier(tree: &Tree<'_, '_>, findings: &mut Findings<'_>, nodes: &[Node], stage: &Stage) {
     let mut zones = zones(tree, nodes, stage);
     let Some(first) = zones.next() else {
-        return findings.about(At::Part(PartId(stage.part))).note(Code::AmplifierUnpowered, Verdict::Fail);
+        return findings.about(At::Part(PartId(stage.part))).note(Code::AmplifierUnpowered);
     };
     for other in zones {
         for zone in [first, other] {
             if zone != DcPort::JOINED {
-                findings.about(At::Supply(SupplyId(zone - 1))).note(Code::TwoSupplies, Verdict::Fail);
+                findings.about(At::Supply(SupplyId(zone - 1))).note(Code::TwoSupplies);
             }
         }
     }
@@ -88,7 +88,7 @@ pub(super) fn judge_feed(
     let all_hold = here.all_hold();
     if !all_hold {
         let verdict = if volts == COLLAPSED { Verdict::Fail } else { Verdict::Marginal };
-        findings.note(Code::FeedCollapsed, verdict);
+        findings.raise_as(Code::FeedCollapsed, verdict, f32::INFINITY, f32::INFINITY);
         if volts == COLLAPSED {
             return;
         }
@@ -101,7 +101,7 @@ pub(super) fn judge_feed(
     let given = Figure { nominal: amps, low: amps, high: most };
     let (lowest, highest) = spec.runs_on;
     let lowest = Bound { limit: lowest.volts(), target: f32::NEG_INFINITY };
-    findings.not_below(Code::FeedStarved, &across, lowest);
-    findings.not_above(Code::FeedOverVoltage, &across, Bound::at_most(highest.volts()));
-    findings.not_above(Code::FeedOverCurrent, &given, Bound::at_most(supply.amps.amps()));
+    findings.hold(Code::FeedStarved, &across, lowest);
+    findings.hold(Code::FeedOverVoltage, &across, Bound::at_most(highest.volts()));
+    findings.hold(Code::FeedOverCurrent, &given, Bound::at_most(supply.amps.amps()));
 }

@@ -244,7 +244,7 @@ impl<'w, 's> Report<'w, 's> {
                 && let Some(spec) = tree.part(feed.amplifier).and_then(|part| part.amplifier())
             {
                 let given = given(&tree, stages, nodes, power.zone);
-                let mut findings = Findings::new(findings.as_mut_view());
+                let mut findings = Findings::new(findings.as_mut_view(), None);
                 judge_feed(&tree, &mut findings, power, feed.amplifier, spec, &given);
             }
             let verdict = findings.iter().map(|finding| finding.verdict).max().unwrap_or_default();

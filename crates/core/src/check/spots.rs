@@ -20,8 +20,8 @@ pub(crate) struct Spot {
     pub(crate) modem_behind: bool,
     /// A device stands behind it.
     pub(crate) device_behind: bool,
-    /// Members of the home network talk through it, at the lower and at the upper edge of its band.
-    pub(crate) linked: [bool; 2],
+    /// Members of the home network talk through it: one bit for the lower edge of its band, one for the upper.
+    pub(crate) linked: u8,
 }
 
 /// Finds out what stands behind every port, and where a total is asked for.

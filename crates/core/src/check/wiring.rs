@@ -1,6 +1,6 @@
 //! Findings that follow from the wiring alone: what is open, exposed, unbonded or out of place.
 
-use super::finding::{At, Code, Verdict};
+use super::finding::{At, Code};
 use super::spots::{is_open, leads_to_a_device};
 use super::workspace::Desk;
 use crate::premises::Placed;
@@ -17,7 +17,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     judge_outlets(tree, desk);
     for (index, port) in tree.ports.iter().enumerate() {
         if is_open(tree, port) {
-            desk.findings.about(At::Port(PortId(index as u16))).note(Code::OpenPort, Verdict::Marginal);
+            desk.findings.about(At::Port(PortId(index as u16))).note(Code::OpenPort);
         }
     }
     let mut bonded = tree.entry.bonded;
@@ -36,7 +36,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     }
     desk.findings.about(At::Entry);
     if !bonded {
-        desk.findings.note(Code::BondMissing, Verdict::Marginal);
+        desk.findings.note(Code::BondMissing);
     }
     judge_readings(tree, desk);
     judge_network(tree, desk);
@@ -51,10 +51,10 @@ fn judge_outlets(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         }
         let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
         if outlet.lifeline && amplified > 0 {
-            findings.note(Code::LifelineExposed, Verdict::Fail);
+            findings.note(Code::LifelineExposed);
         }
         if amplified > 1 {
-            findings.note(Code::AmplifiersInSeries, Verdict::Marginal);
+            findings.note(Code::AmplifiersInSeries);
         }
     }
 }
@@ -65,13 +65,13 @@ fn judge_conductor(desk: &mut Desk<'_>, conductor: &crate::Conductor) {
         // A foot is 0.3048 m; the thousandth forgives the rounding of that.
         let feet = length.feet();
         if feet > BOND_MAX_FEET + 1e-3 {
-            desk.findings.raise(Code::BondLong, Verdict::Marginal, feet, BOND_MAX_FEET);
+            desk.findings.raise(Code::BondLong, feet, BOND_MAX_FEET);
         }
     }
     if let Some(size) = conductor.size
         && size.number() > BOND_MAX_AWG
     {
-        desk.findings.raise(Code::BondThin, Verdict::Marginal, size.number(), BOND_MAX_AWG);
+        desk.findings.raise(Code::BondThin, size.number(), BOND_MAX_AWG);
     }
 }
 
@@ -80,10 +80,10 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, own: &crate::Split) {
     let service = &tree.service.split;
     let (top, bottom) = (own.return_top, own.forward_bottom);
     if top < service.return_top {
-        desk.findings.raise(Code::SplitMismatch, Verdict::Fail, top.mhz(), service.return_top.mhz());
+        desk.findings.raise(Code::SplitMismatch, top.mhz(), service.return_top.mhz());
     }
     if bottom > service.forward_bottom {
-        desk.findings.raise(Code::SplitMismatch, Verdict::Fail, bottom.mhz(), service.forward_bottom.mhz());
+        desk.findings.raise(Code::SplitMismatch, bottom.mhz(), service.forward_bottom.mhz());
     }
 }
 
@@ -106,9 +106,10 @@ fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &
     }
     if let (Some(network), Some(node)) = (tree.home_network, desk.nodes.get(placed.first_port as usize)) {
         let edges = [network.band.low.mhz(), network.band.high.mhz()];
-        for (edge, linked) in edges.into_iter().zip(node.spot.linked) {
-            if linked {
-                hold_inside(desk, Code::BeyondTable, &[edge], points.ends());
+        let linked = node.spot.linked;
+        for (number, edge) in edges.iter().enumerate() {
+            if (linked >> number) & 1 != 0 {
+                hold_inside(desk, Code::BeyondTable, core::slice::from_ref(edge), points.ends());
             }
         }
     }
@@ -117,12 +118,11 @@ fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &
 /// Raises a finding where frequencies are outside a range.
 #[cfg_attr(target_os = "none", inline(never))]
 fn hold_inside(desk: &mut Desk<'_>, code: Code, frequencies: &[f32], (low, high): (f32, f32)) {
-    let verdict = if matches!(code, Code::BeyondTable) { Verdict::Pass } else { Verdict::Marginal };
     for mhz in frequencies {
         if *mhz < low {
-            desk.findings.mhz(*mhz).raise(code, verdict, *mhz, low);
+            desk.findings.mhz(*mhz).raise(code, *mhz, low);
         } else if *mhz > high {
-            desk.findings.mhz(*mhz).raise(code, verdict, *mhz, high);
+            desk.findings.mhz(*mhz).raise(code, *mhz, high);
         }
     }
 }
@@ -147,11 +147,11 @@ fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         let low = network.band.low.mhz();
         if reach > low {
             let findings = desk.findings.about(At::Entry).mhz(block.last());
-            findings.raise(Code::BandsOverlap, Verdict::Marginal, reach, low);
+            findings.raise(Code::BandsOverlap, reach, low);
         }
     }
     if !tree.members.is_empty() && !is_kept_in(tree, &network.band) {
-        desk.findings.about(At::Entry).note(Code::EntryFilterMissing, Verdict::Marginal);
+        desk.findings.about(At::Entry).note(Code::EntryFilterMissing);
     }
 }
 

@@ -10,7 +10,7 @@ use super::report::Report;
 use super::spots::survey;
 use super::{powering, wiring};
 use crate::noise::Floor;
-use crate::walk::{Batch, LANES, Node, Plane, Row, Sense, Stage, evaluate, lay_out, outward, tune};
+use crate::walk::{Batch, Cases, LANES, Node, Row, Sense, Stage, evaluate, lay_out, outward, tune};
 use crate::{Error, Figure, Tree, between, feed, forward, load, reverse};
 
 /// What a check needs to work in and leaves its figures in.
@@ -52,8 +52,6 @@ pub(crate) struct Slate {
     pub(crate) layout: Layout,
     /// The frequencies at work.
     pub(crate) batch: Batch,
-    /// Levels at the entry in the three cases, in dBmV.
-    pub(crate) levels: Plane,
     pub(crate) floor: Floor,
     /// How much more power modems send than in one channel, in dB.
     pub(crate) together: f32,
@@ -76,13 +74,7 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     #[must_use]
     pub const fn new() -> Self {
         Self {
-            slate: Slate {
-                layout: Layout::NEW,
-                batch: Batch::NEW,
-                levels: [[0.0; LANES]; 3],
-                floor: Floor::NEW,
-                together: 0.0,
-            },
+            slate: Slate { layout: Layout::NEW, batch: Batch::NEW, floor: Floor::NEW, together: 0.0 },
             rows: Vec::new(),
             nodes: Vec::new(),
             stages: Vec::new(),
@@ -130,17 +122,13 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     }
 
     fn work<'w, 's>(&'w mut self, tree: &Tree<'w, 's>, keeper: Option<Keeper<'w>>) -> Result<Report<'w, 's>, Error> {
-        let findings = Findings::new(self.findings.as_mut_view());
         let mut desk = Desk {
             slate: &mut self.slate,
             rows: self.rows.as_mut_view(),
             nodes: self.nodes.as_mut_view(),
             stages: self.stages.as_mut_view(),
             cells: self.cells.as_mut_view(),
-            findings: match keeper {
-                Some(keeper) => findings.with_margins(keeper),
-                None => findings,
-            },
+            findings: Findings::new(self.findings.as_mut_view(), keeper),
         };
         let done = work(tree, &mut desk).and_then(|()| Report::new(*tree, desk).ok_or(Store::Findings));
         done.map_err(|store| match store {
@@ -158,6 +146,14 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
 {
     fn default() -> Self {
         Self::new()
+    }
+}
+
+impl Desk<'_> {
+    /// The plane at a port, at one frequency of the batch.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn at(&self, port: u16, lane: usize) -> Cases {
+        self.nodes.get(port as usize).map_or([0.0; 3], |node| node.at(lane))
     }
 }
 
@@ -227,7 +223,6 @@ fn after(tree: &Tree<'_, '_>, sense: Sense, mhz: f32) -> Option<f32> {
 /// Works out what is lost on the way to every port, at the frequencies of the batch.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
-    desk.slate.batch.seal();
     evaluate(tree, desk.rows, &desk.slate.batch, sense);
-    outward(desk.nodes, desk.rows);
+    outward(tree, &desk.slate.batch, desk.nodes, desk.rows, sense);
 }

@@ -1,10 +1,10 @@
 //! A handful of frequencies worked out side by side.
 
 use crate::Points;
-use crate::curve::{Between, Line};
+use crate::curve::Between;
 use crate::math::root;
 
-/// How many frequencies go side by side: one vector of a host's, and few idle ones on a board.
+/// How many frequencies go side by side: a few vectors of a host's, and few idle ones on a board.
 pub(crate) const LANES: usize = 4;
 
 /// One number for each frequency of a batch.
@@ -14,13 +14,6 @@ pub(crate) type Lanes = [f32; LANES];
 #[inline(always)]
 pub(crate) fn at(lanes: &Lanes, lane: usize) -> f32 {
     lanes.get(lane).copied().unwrap_or(0.0)
-}
-
-/// Lane by lane; written out, as a loop of four costs a board more than its body.
-#[inline(always)]
-pub(crate) fn each(a: &Lanes, b: &Lanes, of: impl Fn(f32, f32) -> f32) -> Lanes {
-    let ([a0, a1, a2, a3], [b0, b1, b2, b3]) = (a, b);
-    [of(*a0, *b0), of(*a1, *b1), of(*a2, *b2), of(*a3, *b3)]
 }
 
 /// Up to [`LANES`] frequencies, rising.
@@ -38,19 +31,14 @@ impl Batch {
     pub(crate) const NEW: Self = Self { mhz: [0.0; LANES], root: [0.0; LANES], used: 0 };
 
     /// Adds a frequency; lost where the batch is full.
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn push(&mut self, mhz: f32) {
+        let root = root(mhz);
         // Whatever comes after it repeats it, until there is another.
-        for slot in self.mhz.iter_mut().skip(self.used) {
-            *slot = mhz;
+        for (slot, root_slot) in self.mhz.iter_mut().zip(&mut self.root).skip(self.used) {
+            (*slot, *root_slot) = (mhz, root);
         }
         self.used = LANES.min(self.used + 1);
-    }
-
-    /// Makes a filled batch ready to be worked out.
-    pub(crate) fn seal(&mut self) {
-        for (root_of, mhz) in self.root.iter_mut().zip(self.mhz) {
-            *root_of = root(mhz);
-        }
     }
 
     /// The frequency in a lane, in MHz.
@@ -63,28 +51,17 @@ impl Batch {
         self.mhz.into_iter().enumerate().take(self.used)
     }
 
-    /// A table's values at these frequencies, from the straight piece around each.
-    #[inline(always)]
-    pub(crate) fn along(&self, between: Between, mut piece: impl FnMut(f32) -> Line) -> Lanes {
-        let x = match between {
+    /// Each frequency, with where it stands on a table's straight pieces.
+    pub(crate) fn places(&self, between: Between) -> impl Iterator<Item = (f32, f32)> {
+        let places = match between {
             Between::Linear => &self.mhz,
             Between::SquareRoot => &self.root,
         };
-        let [first, .., last] = self.mhz;
-        let line = piece(first);
-        let mut values = each(x, x, |x, _| line.on(x));
-        // Mostly one piece serves them all.
-        if !line.holds(last) {
-            for ((value, x), mhz) in values.iter_mut().zip(x).zip(self.mhz) {
-                *value = piece(mhz).on(*x);
-            }
-        }
-        values
+        self.mhz.iter().copied().zip(places.iter().copied())
     }
 
     /// A table's values at these frequencies.
-    #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn read(&self, points: &Points<'_>, between: Between) -> Lanes {
-        self.along(between, |mhz| points.line_at(mhz, between))
+    pub(crate) fn read(&self, points: &Points<'_>, between: Between) -> impl Iterator<Item = f32> {
+        self.places(between).map(move |(mhz, place)| points.line_at(mhz, between).on(place))
     }
 }

@@ -1,46 +1,45 @@
 //! How the loss at a port follows from the loss at the port its part hangs on.
 
 use super::batch::LANES;
+use super::pass::Cases;
 use super::{Node, Sense};
 use crate::noise::Excess;
-use crate::{Case, Curve, Figure, Tree};
+use crate::{Curve, Figure, Tree};
 
-/// How an edge's loss is found.
+/// What kind of way out of a part a port is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Kind {
-    /// The entry, where nothing is lost yet.
-    Entry,
-    /// The same number of decibels at every frequency.
-    Flat,
-    /// A cable's row times a factor for its length, temperature and spread.
-    Scaled,
-    /// A row as it stands.
-    Table,
-    /// An amplified output, before [`tune`] has said for which sense.
+    /// One that only loses.
+    Passive,
+    /// An amplifier's output.
     Amplified,
+    /// An amplifier's output that lets nothing through in the sense that [`tune`] was called for.
+    Blocked,
     /// No signal goes there, nor beyond.
     Silent,
 }
 
-/// One port's step from the port its part hangs on.
+/// One port's step from the port its part hangs on: `cases` times a row of a table.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Edge {
     /// The port its part hangs on.
     pub(crate) from: u16,
-    /// Its row, for kinds that have one.
+    /// Its row; [`FLAT`](Self::FLAT) where it loses the same at every frequency.
     pub(crate) row: u16,
+    /// Factors of the row in the three cases: a cable's for its length, temperature and spread, one for what a row
+    /// says as it stands; decibels where there is no row.
+    pub(crate) cases: Cases,
     pub(crate) kind: Kind,
-    /// Decibels or factors in the three cases.
-    pub(crate) cases: [f32; 3],
 }
 
 impl Edge {
+    /// No row at all.
+    pub(crate) const FLAT: u16 = u16::MAX;
     /// The entry follows from nothing.
-    pub(crate) const ENTRY: Self = Self { from: 0, row: 0, kind: Kind::Entry, cases: [0.0; 3] };
+    pub(crate) const ENTRY: Self = Self { from: 0, row: Self::FLAT, cases: [0.0; 3], kind: Kind::Passive };
 }
 
-/// One amplifier: the rows of its tables, [`FLAT`](Self::FLAT) where it is one value or none, and what is worked
-/// out for it.
+/// One amplifier: the rows of its tables, [`Edge::FLAT`] where it is one value or none, and what is worked out for it.
 #[derive(Clone, Debug)]
 pub(crate) struct Stage {
     pub(crate) part: u16,
@@ -53,12 +52,10 @@ pub(crate) struct Stage {
 }
 
 impl Stage {
-    pub(crate) const FLAT: u16 = u16::MAX;
-
     /// A part, before more is known.
     pub(crate) const fn new(part: u16) -> Self {
-        let (gain, back, network) = (Self::FLAT, Self::FLAT, Self::FLAT);
-        Self { part, gain, back, network, input: Figure::alone(0.0), excess: [[0.0; LANES]; 3] }
+        let (gain, back, network) = (Edge::FLAT, Edge::FLAT, Edge::FLAT);
+        Self { part, gain, back, network, input: Figure::alone(0.0), excess: [[0.0; 3]; LANES] }
     }
 }
 
@@ -74,18 +71,18 @@ pub(crate) fn tune(tree: &Tree<'_, '_>, nodes: &mut [Node], stages: &[Stage], se
             Sense::Return => (stage.back, spec.return_gain.as_ref(), -1.0),
             Sense::Network => (stage.network, spec.network_loss.as_ref(), 1.0),
         };
-        let (kind, cases) = match curve {
-            Some(Curve::Flat(value)) => {
-                let spread = if sense == Sense::Network { 0.0 } else { spec.spread.db() };
-                (Kind::Flat, Case::ALL.map(|case| toward_loss * value.db() + case.sign() * spread))
-            }
-            Some(Curve::Points(_)) => (Kind::Table, [0.0; 3]),
-            None => (Kind::Flat, [0.0; 3]),
-        };
+        let spread = if sense == Sense::Network { 0.0 } else { spec.spread.db() };
         for node in nodes.iter_mut().skip(placed.first_port as usize).take(spec.outputs as usize) {
-            node.edge.kind = kind;
-            node.edge.row = row;
-            node.edge.cases = cases;
+            let edge = &mut node.edge;
+            edge.row = row;
+            (edge.kind, edge.cases) = match curve {
+                Some(Curve::Flat(value)) => {
+                    let loss = toward_loss * value.db();
+                    (Kind::Amplified, [loss, loss + spread, loss - spread])
+                }
+                Some(Curve::Points(_)) => (Kind::Amplified, [1.0; 3]),
+                None => (Kind::Blocked, [0.0; 3]),
+            };
         }
     }
 }

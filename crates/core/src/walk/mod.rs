@@ -12,10 +12,10 @@ mod pass;
 mod rows;
 mod samples;
 
-pub(crate) use batch::{Batch, LANES, Lanes, at, each};
-pub(crate) use edges::{Edge, Stage, tune};
+pub(crate) use batch::{Batch, LANES, Lanes, at};
+pub(crate) use edges::{Edge, Kind, Stage, tune};
 pub(crate) use node::Node;
-pub(crate) use pass::{Plane, number, outward};
+pub(crate) use pass::{Cases, Plane, outward};
 pub(crate) use rows::{Row, evaluate, lay_out};
 pub(crate) use samples::{Marks, Run, Sampler};
 

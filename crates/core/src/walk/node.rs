@@ -1,7 +1,8 @@
 //! One port, and all that is worked out for it.
 
-use super::batch::{LANES, at};
-use super::{Edge, Plane};
+use super::Edge;
+use super::batch::LANES;
+use super::pass::{Cases, Plane};
 use crate::check::Spot;
 use crate::feed::DcPort;
 
@@ -11,7 +12,7 @@ pub(crate) struct Node {
     pub(crate) edge: Edge,
     pub(crate) plane: Plane,
     /// The total power in the three cases, as power ratios.
-    pub(crate) total: [f32; 3],
+    pub(crate) total: Cases,
     pub(crate) spot: Spot,
     pub(crate) power: DcPort,
 }
@@ -20,13 +21,25 @@ impl Node {
     /// The entry, or any port before more is known.
     #[inline(always)]
     pub(crate) fn new() -> Self {
-        let plane = [[0.0; LANES]; 3];
+        let plane = [[0.0; 3]; LANES];
         Self { edge: Edge::ENTRY, plane, total: [0.0; 3], spot: Spot::default(), power: DcPort::default() }
     }
 
-    /// What is lost on the way here in the three cases, in dB.
-    pub(crate) fn lost(&self, lane: usize) -> [f32; 3] {
-        let [nominal, most, least] = &self.plane;
-        [at(nominal, lane), at(most, lane), at(least, lane)]
+    /// Forgets what the wiring says of it.
+    #[inline(always)]
+    pub(crate) fn clear(&mut self) {
+        (self.edge, self.spot, self.power) = (Edge::ENTRY, Spot::default(), DcPort::default());
+    }
+
+    /// The plane at one frequency of the batch.
+    #[inline(always)]
+    pub(crate) fn at(&self, lane: usize) -> Cases {
+        self.plane.get(lane).copied().unwrap_or_default()
+    }
+
+    /// Its nominal case.
+    #[inline(always)]
+    pub(crate) fn nominal(&self, lane: usize) -> f32 {
+        self.plane.get(lane).map_or(0.0, |[nominal, ..]| *nominal)
     }
 }

@@ -3,12 +3,12 @@
 use heapless::VecView;
 
 use super::Sense;
-use super::batch::{Batch, LANES, Lanes, each};
+use super::batch::{Batch, LANES};
 use super::edges::{Edge, Kind, Stage};
 use super::node::Node;
-use crate::check::{Spot, Store};
+use super::pass::Plane;
+use crate::check::Store;
 use crate::curve::{Between, Line};
-use crate::feed::DcPort;
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
@@ -44,11 +44,16 @@ pub(crate) struct Row {
     spread: f32,
     /// The straight piece of the table that was last asked for.
     line: Line,
-    /// The three cases; a cable's stands in the first and is scaled part by part.
-    pub(crate) cases: [Lanes; 3],
+    /// Its losses; a cable's are scaled part by part.
+    pub(crate) cases: Plane,
 }
 
 impl Row {
+    /// The nominal loss in a lane.
+    pub(crate) fn nominal(&self, lane: usize) -> f32 {
+        self.cases.get(lane).map_or(0.0, |[nominal, ..]| *nominal)
+    }
+
     /// Whether a signal of this sense meets it.
     pub(crate) fn is_met_by(&self, sense: Sense) -> bool {
         match self.table {
@@ -69,10 +74,6 @@ impl Row {
         self.held ^ (self.held >> 1)
     }
 
-    const fn is_gain(&self) -> bool {
-        matches!(self.table, Table::Gain | Table::Return)
-    }
-
     /// The straight piece of its table at a frequency in MHz, as a loss. Mostly it is the one that
     /// was last asked for.
     #[inline(always)]
@@ -86,13 +87,18 @@ impl Row {
     #[cfg_attr(target_os = "none", inline(never))]
     fn turn_to(&mut self, tree: &Tree<'_, '_>, mhz: f32) {
         if let Some(points) = self.points(tree) {
-            let line = points.line_at(mhz, self.between());
-            self.line = if self.is_gain() { line.negated() } else { line };
+            self.line = points.line_at(mhz, self.between());
+            if self.is_gain() {
+                self.line = self.line.negated();
+            }
         }
     }
 
+    const fn is_gain(&self) -> bool {
+        matches!(self.table, Table::Gain | Table::Return)
+    }
+
     /// The points behind it.
-    #[cfg_attr(target_os = "none", inline(never))]
     fn points<'s>(&self, tree: &Tree<'_, 's>) -> Option<crate::Points<'s>> {
         let part = &tree.parts.get(self.part as usize)?.part;
         let curve = match self.table {
@@ -113,28 +119,22 @@ impl Row {
 
     /// Reads the table at the frequencies of a batch.
     fn evaluate(&mut self, tree: &Tree<'_, '_>, batch: &Batch) {
-        let spread = self.spread;
-        let mut losses = batch.along(self.between(), |mhz| *self.line_at(tree, mhz));
-        let mut least = each(&losses, &losses, |loss, _| loss - spread);
-        if !self.is_gain() {
-            // A loss is not below zero, nor is what its spread leaves of it.
-            self.held = negative_lanes(&least);
-            losses = each(&losses, &losses, |loss, _| not_negative(loss));
-            if self.table == Table::Run {
-                // A cable's other cases are made part by part.
-                let [nominal, ..] = &mut self.cases;
-                *nominal = losses;
-                return;
+        let (spread, is_gain) = (self.spread, self.is_gain());
+        let mut held = 0;
+        for (lane, (mhz, place)) in batch.places(self.between()).enumerate() {
+            let mut loss = self.line_at(tree, mhz).on(place);
+            let mut least = loss - spread;
+            if !is_gain {
+                // A loss is not below zero, nor is what its spread leaves of it.
+                held |= u8::from(is_negative(least)) << lane;
+                (loss, least) = (not_negative(loss), not_negative(least));
             }
-            least = each(&least, &least, |least, _| not_negative(least));
+            if let Some(cases) = self.cases.get_mut(lane) {
+                *cases = [loss, loss + spread, least];
+            }
         }
-        self.cases = [losses, each(&losses, &losses, |loss, _| loss + spread), least];
+        self.held = held;
     }
-}
-
-/// The lanes, one bit each, with a number below zero.
-fn negative_lanes(lanes: &Lanes) -> u8 {
-    lanes.iter().rev().fold(0, |bits, number| (bits << 1) | u8::from(is_negative(*number)))
 }
 
 /// Reads every table that a signal of this sense meets, at the frequencies of a batch.
@@ -175,9 +175,7 @@ pub(crate) fn lay_out(
     }
     for (index, port) in tree.ports.iter().enumerate() {
         let Some((done, [node, ..])) = nodes.split_at_mut_checked(index) else { continue };
-        node.edge = Edge::ENTRY;
-        node.spot = Spot::default();
-        node.power = DcPort::default();
+        node.clear();
         let Some(placed) = tree.parts.get(port.owner as usize) else { continue };
         let Some(from) = done.get(placed.after as usize) else { continue };
         node.edge.from = placed.after;
@@ -225,7 +223,6 @@ fn follow(
     rows: &mut VecView<Row>,
     edge: &mut Edge,
 ) -> Result<(), Store> {
-    edge.kind = Kind::Flat;
     match placed.part.loss(whose.1) {
         PortLoss::Fixed(loss) => edge.cases = [loss; 3],
         PortLoss::Run(cable, length, place) => {
@@ -239,7 +236,6 @@ fn follow(
                 };
             }
             if !cable.loss.is_flat() {
-                edge.kind = Kind::Scaled;
                 edge.row = row_for(rows, whose, Table::Run, &cable.loss, 0.0)?;
             }
         }
@@ -247,16 +243,17 @@ fn follow(
             edge.cases = [loss.db(), loss.db() + spread, not_negative(loss.db() - spread)];
         }
         PortLoss::Table(Slope { curve, spread }) => {
-            edge.kind = Kind::Table;
+            edge.cases = [1.0; 3];
             edge.row = row_for(rows, whose, Table::Loss, curve, spread)?;
         }
-        PortLoss::Amplified => edge.kind = Kind::Amplified,
+        // Which of its tables it is, `tune` says for each sense.
+        PortLoss::Amplified => {}
         PortLoss::None => edge.kind = Kind::Silent,
     }
     Ok(())
 }
 
-/// The row of an amplifier's table; [`Stage::FLAT`] where it is one value or none.
+/// The row of an amplifier's table; [`Edge::FLAT`] where it is one value or none.
 fn row_of(
     rows: &mut VecView<Row>,
     whose: (u16, u8),
@@ -266,7 +263,7 @@ fn row_of(
 ) -> Result<u16, Store> {
     match curve {
         Some(curve @ Curve::Points(_)) => row_for(rows, whose, table, curve, spread),
-        _ => Ok(Stage::FLAT),
+        _ => Ok(Edge::FLAT),
     }
 }
 
@@ -284,7 +281,7 @@ fn row_for(
     if let Some(index) = rows.iter().position(is_same) {
         return Ok(index as u16);
     }
-    let (held, line, cases) = (0, Line::NONE, [[0.0; LANES]; 3]);
+    let (held, line, cases) = (0, Line::NONE, [[0.0; 3]; LANES]);
     push(rows, Row { address, part, number, table, held, spread, line, cases }, Store::Tables)?;
     Ok(rows.len() as u16 - 1)
 }

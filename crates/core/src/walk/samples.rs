@@ -19,20 +19,19 @@ use crate::{Block, Tree};
 const WIDEST: f32 = 0.36;
 
 /// A run of neighbouring carriers in one block.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Run {
     block: u16,
     carrier: u16,
     pub(crate) count: u16,
 }
 
-/// What stands in a batch's lanes.
+/// What stands in a batch's lanes: runs, each in two of them.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Marks {
     /// How many carriers each lane stands for, times their block's offset as a power ratio.
     pub(crate) weight: Lanes,
-    /// The lanes at which a run of two nodes begins.
-    pub(crate) runs: [Option<Run>; LANES],
+    pub(crate) runs: [Run; LANES / 2],
 }
 
 /// Takes carriers in order, a few runs at a time.
@@ -58,37 +57,31 @@ impl Sampler {
     pub(crate) fn fill(&mut self, tree: &Tree<'_, '_>, rows: &mut [Row], batch: &mut Batch) -> Marks {
         let mut marks = Marks::default();
         batch.used = 0;
-        while let Some(block) = tree.service.blocks().get(self.block as usize) {
-            if self.carrier >= block.count() {
-                (self.block, self.carrier) = (self.block + 1, 0);
-                continue;
-            }
-            if batch.used >= LANES {
-                break;
-            }
+        for (slot, weight) in marks.runs.iter_mut().zip(marks.weight.as_chunks_mut::<2>().0) {
+            let Some(block) = self.block(tree) else { break };
             let count = self.count(tree, rows, block);
-            let nodes = usize::from(count).min(2);
-            if batch.used + nodes > LANES {
-                break;
-            }
-            if let (2, Some(slot)) = (nodes, marks.runs.get_mut(batch.used)) {
-                *slot = Some(Run { block: self.block, carrier: self.carrier, count });
-            }
+            *slot = Run { block: self.block, carrier: self.carrier, count };
             let n = f32::from(count);
+            *weight = [0.5 * n * ratio(block.offset()); 2];
             let middle = block.centre(self.carrier) + 0.5 * (n - 1.0) * block.step();
             let distance = root((n * n - 1.0) * (1.0 / 12.0)) * block.step();
-            let offset = if block.offset() == 0.0 { 1.0 } else { ratio(block.offset()) };
-            for distance in [-distance, distance].into_iter().take(nodes) {
-                if let Some(slot) = marks.weight.get_mut(batch.used) {
-                    *slot = offset * if nodes == 2 { 0.5 * n } else { n };
-                }
-                batch.push(middle + distance);
-            }
+            batch.push(middle - distance);
+            batch.push(middle + distance);
             self.carrier += count;
         }
-        batch.seal();
         self.most = Self::START.most;
         marks
+    }
+
+    /// The block of the carrier that comes next.
+    fn block<'s>(&mut self, tree: &Tree<'_, 's>) -> Option<&'s Block> {
+        loop {
+            let block = tree.service.blocks().get(self.block as usize)?;
+            if self.carrier < block.count() {
+                return Some(block);
+            }
+            (self.block, self.carrier) = (self.block + 1, 0);
+        }
     }
 
     /// How many carriers the run that begins here has: up to the next point of any table.
