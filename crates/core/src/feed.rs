@@ -7,8 +7,9 @@
 //! voltages fall towards the highest solution and never past it, and where there is none they
 //! run into a point at which more current no longer brings more power. Then the feed has collapsed.
 
+use crate::math::{abs, max};
 use crate::premises::Supply;
-use crate::walk::{Node, Stage};
+use crate::walk::Node;
 use crate::{Amplifier, Case, Draw, Figure, Occupant, PartId, PortId, SupplyId, Tree};
 
 /// What DC does at one port.
@@ -52,23 +53,22 @@ const STEPS: usize = 48;
 
 /// Finds every port that DC reaches and solves each supply's feed.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn solve(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node]) {
+pub(crate) fn solve(tree: &Tree<'_, '_>, nodes: &mut [Node]) {
     for (index, supply) in tree.supplies.iter().enumerate() {
         let zone = index as u16 + 1;
         if nodes.get(supply.port as usize).is_none_or(|node| node.power.zone != 0) {
             continue;
         }
-        let (count, joined) = spread(tree, nodes, supply, zone);
-        if joined {
-            for place in 0..count {
-                if let Some(port) = queued(nodes, place) {
-                    port.zone = DcPort::JOINED;
-                }
+        let count = spread(tree, nodes, supply, zone);
+        let reached = |supply: &&Supply| nodes.get(supply.port as usize).is_some_and(|node| node.power.zone == zone);
+        if tree.supplies.iter().filter(reached).count() > 1 {
+            for node in nodes.iter_mut().filter(|node| node.power.zone == zone) {
+                node.power.zone = DcPort::JOINED;
             }
             continue;
         }
         for case in Case::ALL {
-            settle(tree, stages, nodes, count, supply, case);
+            settle(tree, nodes, count, supply, case);
         }
     }
 }
@@ -79,45 +79,39 @@ fn queued(nodes: &mut [Node], place: usize) -> Option<&mut DcPort> {
     Some(&mut nodes.get_mut(port as usize)?.power)
 }
 
-/// Visits every port that a supply's DC reaches, nearest first; how many, and whether another supply is met.
+/// Visits every port that a supply's DC reaches, each after the one that it is reached from; says how many.
 #[cfg_attr(target_os = "none", inline(never))]
-fn spread(tree: &Tree<'_, '_>, nodes: &mut [Node], supply: &Supply, zone: u16) -> (usize, bool) {
-    let (mut count, mut joined) = (0, false);
+fn spread(tree: &Tree<'_, '_>, nodes: &mut [Node], supply: &Supply, zone: u16) -> usize {
+    let mut count = 0;
     visit(nodes, &mut count, zone, supply.port, (DcPort::ROOT, DcPort::ROOT), supply.source.ohms());
-    let mut next = 0;
-    while next < count {
-        let here = nodes.get(next).map_or(0, |node| node.power.queued);
-        next += 1;
-        let Some(port) = tree.ports.get(here as usize) else { continue };
-        let before = nodes.get(here as usize).map_or(0.0, |node| node.power.ohms);
-        let mut go = |to: u16, through: u16| {
-            if let Some(step) = step_ohms(tree, through, Case::Nominal) {
-                visit(nodes, &mut count, zone, to, (here, through), before + step);
+    let mut before = 0;
+    // Rounds inward, so that a way to the entry is gone at once, until nothing more is reached.
+    while before < count {
+        before = count;
+        for port in (1..nodes.len() as u16).rev() {
+            let Some(placed) = tree.above(port) else { continue };
+            let ohms =
+                |port: u16| nodes.get(port as usize).filter(|node| node.power.zone == zone).map(|node| node.power.ohms);
+            let (from, to, before) = match (ohms(port), ohms(placed.after)) {
+                (Some(ohms), None) => (port, placed.after, ohms),
+                (None, Some(ohms)) => (placed.after, port, ohms),
+                _ => continue,
+            };
+            if let Some(step) = step_ohms(tree, port, Case::Nominal) {
+                visit(nodes, &mut count, zone, to, (from, port), before + step);
             }
-        };
-        if let Some(placed) = tree.above(here) {
-            go(placed.after, here);
-        }
-        match port.occupant {
-            Occupant::Part(part) => {
-                let Some(placed) = tree.parts.get(part.index()) else { continue };
-                for way in placed.first_port..placed.first_port + u16::from(placed.part.ways()) {
-                    go(way, way);
-                }
-            }
-            Occupant::Supply(other) => joined |= other.0 + 1 != zone,
-            _ => {}
         }
     }
-    (count, joined)
+    count
 }
 
-/// Notes that DC reaches a port, the first time.
+/// Notes that DC reaches a port.
 #[cfg_attr(target_os = "none", inline(never))]
 fn visit(nodes: &mut [Node], count: &mut usize, zone: u16, port: u16, step: (u16, u16), ohms: f32) {
-    let Some(node) = nodes.get_mut(port as usize).filter(|node| node.power.zone == 0) else { return };
-    (node.power.zone, node.power.ohms) = (zone, ohms);
-    (node.power.toward, node.power.through) = step;
+    if let Some(Node { power, .. }) = nodes.get_mut(port as usize) {
+        (power.zone, power.ohms) = (zone, ohms);
+        (power.toward, power.through) = step;
+    }
     if let Some(slot) = nodes.get_mut(*count) {
         slot.power.queued = port;
         *count += 1;
@@ -133,125 +127,113 @@ fn step_ohms(tree: &Tree<'_, '_>, through: u16, case: Case) -> Option<f32> {
 
 /// Settles the voltages of one supply's ports in one case.
 #[cfg_attr(target_os = "none", inline(never))]
-fn settle(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node], count: usize, supply: &Supply, case: Case) {
+fn settle(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, supply: &Supply, case: Case) {
     let source_volts = supply.volts.volts() * (1.0 - case.sign() * supply.spread.percent() * 0.01);
     for place in 0..count {
-        let port = nodes.get(place).map_or(0, |node| node.power.queued);
-        if let Some(node) = nodes.get_mut(port as usize) {
-            let step = step_ohms(tree, node.power.through, case);
-            node.power.step = step.unwrap_or(supply.source.ohms());
-        }
-        put_volts(tree, stages, nodes, port, case, source_volts);
+        let Some(power) = queued(nodes, place) else { continue };
+        power.step = step_ohms(tree, power.through, case).unwrap_or(supply.source.ohms());
+        put_volts(tree, nodes, place, case, source_volts);
     }
     let mut change = f32::INFINITY;
     for _ in 0..STEPS {
-        match step_closer(tree, stages, nodes, count, case, source_volts) {
-            Some(step) => change = step,
-            None => {
-                change = f32::INFINITY;
-                break;
-            }
-        }
-        if change <= source_volts * 2e-7 {
-            return;
+        change = step_closer(tree, nodes, count, case, source_volts);
+        if change <= source_volts * 2e-7 || change == f32::INFINITY {
+            break;
         }
     }
     // At the very point of collapse the steps only halve; what is left is f32's rounding.
-    if change <= source_volts * 1e-4 {
-        return;
-    }
-    for place in 0..count {
-        if let Some(slot) = queued(nodes, place).and_then(|port| port.volts.get_mut(case as usize)) {
-            *slot = COLLAPSED;
+    if change > source_volts * 1e-4 {
+        for place in 0..count {
+            if let Some(slot) = queued(nodes, place).and_then(|port| port.volts.get_mut(case as usize)) {
+                *slot = COLLAPSED;
+            }
         }
     }
 }
 
-/// One of Newton's steps: currents in, voltages out. How far a voltage moved at most, or [`None`] where they collapse.
+/// One of Newton's steps: currents in, voltages out. How far a voltage moved at most; infinitely far where they
+/// collapse.
 #[cfg_attr(target_os = "none", inline(never))]
-fn step_closer(
-    tree: &Tree<'_, '_>,
-    stages: &[Stage],
-    nodes: &mut [Node],
-    count: usize,
-    case: Case,
-    source_volts: f32,
-) -> Option<f32> {
+fn step_closer(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, case: Case, source_volts: f32) -> f32 {
     for place in (0..count).rev() {
-        let port = *queued(nodes, place)?;
-        let share = 1.0 + port.slope * port.step;
+        let Some(&mut DcPort { toward, step, constant, slope, .. }) = queued(nodes, place) else { continue };
+        let share = 1.0 + slope * step;
         if share <= 0.0 {
-            return None;
+            return f32::INFINITY;
         }
-        if let Some(before) = nodes.get_mut(port.toward as usize) {
-            before.power.constant += port.constant / share;
-            before.power.slope += port.slope / share;
+        if let Some(before) = nodes.get_mut(toward as usize) {
+            before.power.constant += constant / share;
+            before.power.slope += slope / share;
         }
     }
     let mut change = 0.0;
     for place in 0..count {
-        let here = nodes.get(place)?.power.queued;
-        let port = nodes.get(here as usize)?.power;
-        let before = nodes.get(port.toward as usize).map_or(source_volts, |node| volts_of(&node.power, case));
-        let volts = (before - port.step * port.constant) / (1.0 + port.slope * port.step);
-        if volts <= 0.0 {
-            return None;
+        let Some(&mut DcPort { toward, step, constant, slope, volts, .. }) = queued(nodes, place) else { continue };
+        let before = nodes.get(toward as usize).map_or(source_volts, |node| in_case(&node.power.volts, case));
+        let moved = (before - step * constant) / (1.0 + slope * step);
+        if moved <= 0.0 {
+            return f32::INFINITY;
         }
-        change = crate::math::max(change, crate::math::abs(volts - volts_of(&port, case)));
-        put_volts(tree, stages, nodes, here, case, volts);
+        change = max(change, abs(moved - in_case(&volts, case)));
+        put_volts(tree, nodes, place, case, moved);
     }
-    Some(change)
+    change
 }
 
-fn volts_of(port: &DcPort, case: Case) -> f32 {
-    port.volts.get(case as usize).copied().unwrap_or(0.0)
+fn in_case(volts: &[f32; 3], case: Case) -> f32 {
+    volts.get(case as usize).copied().unwrap_or(0.0)
 }
 
-/// Sets the voltage at a port, and the draws there as a straight line through what they take at that voltage.
+/// Sets the voltage at the port that DC reaches as the how-manieth, and what is drawn there.
 #[cfg_attr(target_os = "none", inline(never))]
-fn put_volts(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node], port: u16, case: Case, volts: f32) {
-    let Some(node) = nodes.get_mut(port as usize) else { return };
-    if let Some(slot) = node.power.volts.get_mut(case as usize) {
+fn put_volts(tree: &Tree<'_, '_>, nodes: &mut [Node], place: usize, case: Case, volts: f32) {
+    let port = nodes.get(place).map_or(0, |node| node.power.queued);
+    let Some(Node { power, .. }) = nodes.get_mut(port as usize) else { return };
+    if let Some(slot) = power.volts.get_mut(case as usize) {
         *slot = volts;
     }
-    (node.power.constant, node.power.slope) = (0.0, 0.0);
-    for (_, spec) in draws(tree, stages, port) {
+    (power.constant, power.slope) = drawn(tree, port, volts);
+}
+
+/// What is drawn at a port as a straight line through what it is at this voltage: amperes, and amperes a volt.
+#[cfg_attr(target_os = "none", inline(never))]
+fn drawn(tree: &Tree<'_, '_>, port: u16, volts: f32) -> (f32, f32) {
+    let (mut constant, mut slope) = (0.0, 0.0);
+    for (_, spec) in draws(tree, port) {
         match spec.draw {
             Draw::Power(watts) => {
                 let amps = watts.watts() / volts;
-                node.power.constant += 2.0 * amps;
-                node.power.slope -= amps / volts;
+                constant += 2.0 * amps;
+                slope -= amps / volts;
             }
-            Draw::Current(amps) => node.power.constant += amps.amps(),
+            Draw::Current(amps) => constant += amps.amps(),
         }
     }
+    (constant, slope)
 }
 
 /// The amplifiers that draw at a port: the one it belongs to, and the one that hangs on it.
-pub(crate) fn draws<'t, 's>(
-    tree: &'t Tree<'_, 's>,
-    stages: &'t [Stage],
-    port: u16,
-) -> impl Iterator<Item = (PartId, &'s Amplifier<'s>)> + use<'t, 's> {
-    stages.iter().filter_map(move |stage| Some((PartId(stage.part), draw_at(tree, stage, port)?)))
+pub(crate) fn draws<'s>(tree: &Tree<'_, 's>, port: u16) -> impl Iterator<Item = (PartId, &'s Amplifier<'s>)> {
+    [false, true].into_iter().filter_map(move |hangs| draw(tree, port, hangs))
 }
 
-/// The amplifier, if it draws at a port.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn draw_at<'s>(tree: &Tree<'_, 's>, stage: &Stage, port: u16) -> Option<&'s Amplifier<'s>> {
-    let placed = tree.parts.get(stage.part as usize)?;
-    let spec = placed.part.amplifier()?;
+fn draw<'s>(tree: &Tree<'_, 's>, port: u16, hangs: bool) -> Option<(PartId, &'s Amplifier<'s>)> {
     let at = tree.ports.get(port as usize)?;
-    let draws = if placed.after == port {
+    let part = match at.occupant {
+        Occupant::Part(part) if hangs => part,
+        _ if hangs => return None,
+        _ => PartId(at.owner),
+    };
+    let spec = tree.part(part)?.amplifier()?;
+    let draws = if hangs {
         spec.dc_ports.input
-    } else if at.owner != stage.part {
-        false
     } else if at.number < spec.outputs {
         (spec.dc_ports.outputs >> at.number) & 1 == 1
     } else {
         !at.signal && spec.dc_ports.power
     };
-    draws.then_some(spec)
+    draws.then_some((part, spec))
 }
 
 /// What an amplifier draws at a voltage, in amperes.
@@ -294,30 +276,22 @@ pub struct Feed {
 }
 
 /// Every feed: supplies in order, for each its amplifiers.
-pub(crate) fn feeds<'w, 's>(
-    tree: Tree<'w, 's>,
-    stages: &'w [Stage],
-    nodes: &'w [Node],
-) -> impl Iterator<Item = Feed> + use<'w, 's> {
+pub(crate) fn feeds<'w, 's>(tree: Tree<'w, 's>, nodes: &'w [Node]) -> impl Iterator<Item = Feed> + use<'w, 's> {
     let ports = move |zone| nodes.iter().enumerate().filter(move |(_, node)| node.power.zone == zone);
-    let drawing = move |port: usize| {
-        stages.iter().filter_map(move |stage| Some((PartId(stage.part), draw_at(&tree, stage, port as u16)?)))
-    };
     (1..=tree.supplies.len() as u16).flat_map(move |zone| {
         ports(zone).flat_map(move |(port, node)| {
-            drawing(port).filter_map(move |(part, spec)| {
-                feed(&tree, stages, nodes, PortId(port as u16), &node.power, part, spec)
-            })
+            let feed = move |(part, spec)| feed(&tree, nodes, PortId(port as u16), &node.power, part, spec);
+            [false, true].into_iter().filter_map(move |hangs| draw(&tree, port as u16, hangs)).filter_map(feed)
         })
     })
 }
 
 /// What a supply gives in all in the three cases, in amperes.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn given(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &[Node], zone: u16) -> [f32; 3] {
+pub(crate) fn given(tree: &Tree<'_, '_>, nodes: &[Node], zone: u16) -> [f32; 3] {
     let mut given = [0.0; 3];
     for (port, node) in nodes.iter().enumerate().filter(|(_, node)| node.power.zone == zone) {
-        for (_, spec) in draws(tree, stages, port as u16) {
+        for (_, spec) in draws(tree, port as u16) {
             for (sum, volts) in given.iter_mut().zip(node.power.volts) {
                 *sum += amps(spec, volts);
             }
@@ -329,7 +303,6 @@ pub(crate) fn given(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &[Node], zone:
 /// The feed of an amplifier that draws at a port; [`None`] where not just one supply reaches it.
 fn feed(
     tree: &Tree<'_, '_>,
-    stages: &[Stage],
     nodes: &[Node],
     port: PortId,
     here: &DcPort,
@@ -343,7 +316,7 @@ fn feed(
     let all_hold = here.all_hold();
     let across = Figure::of(&here.volts);
     let drawn = Figure::of(&here.volts.map(|volts| amps(spec, volts)));
-    let given = Figure::of(&given(tree, stages, nodes, here.zone));
+    let given = Figure::of(&given(tree, nodes, here.zone));
     Some(Feed {
         supply: SupplyId(number),
         amplifier,

@@ -8,7 +8,7 @@ use super::layout::{Column, Layout};
 use super::margins::{Margin, Near};
 use super::powering::judge_feed;
 use super::workspace::Desk;
-use crate::feed::{COLLAPSED, Feed, feeds, given};
+use crate::feed::{COLLAPSED, Feed, feeds};
 use crate::walk::{Node, Stage};
 use crate::{Device, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
 
@@ -236,16 +236,13 @@ impl<'w, 's> Report<'w, 's> {
     /// Every feed: an amplifier on a supply, with its verdict.
     pub fn feeds(&self) -> impl Iterator<Item = (Feed, Verdict)> + use<'w, 's> {
         let tree = self.tree;
-        let (stages, nodes) = (self.stages, self.nodes);
-        feeds(tree, stages, nodes).map(move |feed| {
+        let nodes = self.nodes;
+        feeds(tree, nodes).map(move |feed| {
             // Four is all that can be wrong with one.
             let mut findings: Vec<Finding, 4> = Vec::new();
-            if let Some(Node { power, .. }) = nodes.get(feed.port.index())
-                && let Some(spec) = tree.part(feed.amplifier).and_then(|part| part.amplifier())
-            {
-                let given = given(&tree, stages, nodes, power.zone);
+            if let Some(spec) = tree.part(feed.amplifier).and_then(|part| part.amplifier()) {
                 let mut findings = Findings::new(findings.as_mut_view(), None);
-                judge_feed(&tree, &mut findings, power, feed.amplifier, spec, &given);
+                judge_feed(&tree, &mut findings, nodes, feed.port, feed.amplifier, spec);
             }
             let verdict = findings.iter().map(|finding| finding.verdict).max().unwrap_or_default();
             (feed, verdict)

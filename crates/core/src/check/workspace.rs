@@ -169,7 +169,7 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     report(tree, desk, Sense::Return);
     reverse::judge_outlets(tree, desk);
     between::judge_links(tree, desk);
-    feed::solve(tree, desk.stages, desk.nodes);
+    feed::solve(tree, desk.nodes);
     powering::judge(tree, desk);
     wiring::judge(tree, desk);
     Ok(())
