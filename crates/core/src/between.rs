@@ -4,11 +4,10 @@
 //! legs lose below that part and the part's isolation; or it goes up to a filter that reflects it
 //! and comes back down. Losses along a way are differences of the outward pass.
 
-use crate::check::{At, Bound, Code, Desk, spread_out};
+use crate::check::{At, Bound, Code, Desk, mirrors, spread_out};
 use crate::math::{is_negative, min};
-use crate::premises::Placed;
 use crate::walk::{Kind, Sense, tune};
-use crate::{Curve, Figure, Frequency, OutletId, Part, Tree};
+use crate::{Curve, Figure, Frequency, OutletId, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
@@ -40,22 +39,18 @@ pub(crate) fn judge(
     let meeting = meet(tree, desk, sense, from, to);
     for lane in 0..desk.slate.batch.used {
         let loss = meeting.as_ref().map_or(BLOCKED, |meeting| loss(tree, desk, sense, meeting, lane));
-        let findings = desk.findings.about(At::Outlet(at)).other(At::Outlet(other)).mhz(desk.slate.batch.mhz(lane));
+        let (mut code, mut value) = (Code::HomeLinkWeak, loss);
         if sense == Sense::Return {
             // Through a blocked way comes infinitely little.
-            let heard = below(desk, from, lane) + desk.slate.together - loss;
-            desk.findings.hold(Code::NeighbourTransmit, &Figure::alone(heard), bound);
-            continue;
-        }
-        if !bound.is_none() {
-            if loss == BLOCKED {
-                findings.raise(Code::HomeLinkWeak, BLOCKED, bound.limit);
-            } else {
-                findings.hold(Code::HomeLinkWeak, &Figure::alone(loss), bound);
-            }
-        }
-        if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
+            (code, value) = (Code::NeighbourTransmit, below(desk, from, lane) + desk.slate.together - loss);
+        } else if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
             *cell = Figure::alone(loss);
+        }
+        let findings = desk.findings.about(At::Outlet(at)).other(At::Outlet(other)).mhz(desk.slate.batch.mhz(lane));
+        if value != BLOCKED {
+            findings.hold(code, &Figure::alone(value), bound);
+        } else if !bound.is_none() {
+            findings.raise(code, BLOCKED, bound.limit);
         }
     }
 }
@@ -64,53 +59,44 @@ pub(crate) fn judge(
 /// way are marked as linked.
 #[cfg_attr(target_os = "none", inline(never))]
 fn meet(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, from: u16, to: u16) -> Option<Meeting> {
+    let owner = |port: u16| tree.ports.get(port as usize).map(|port| port.owner);
     let mut meeting = Meeting { from, to, up: from, down: to, shut: 0 };
-    loop {
-        let (up, down) = (tree.above(meeting.up)?, tree.above(meeting.down)?);
-        if core::ptr::eq(up, down) {
-            return Some(meeting);
-        }
+    while owner(meeting.up)? != owner(meeting.down)? {
         // The later port is never on the way of the earlier one, so it is the one to climb from.
         let climbs = meeting.up > meeting.down;
-        let (port, after) = if climbs { (&mut meeting.up, up.after) } else { (&mut meeting.down, down.after) };
+        let port = if climbs { &mut meeting.up } else { &mut meeting.down };
         meeting.shut |= pass(desk, sense, *port, u8::MAX, !climbs);
-        *port = after;
+        *port = before(desk, *port);
     }
+    // At the entry's own port nothing meets.
+    (meeting.up != 0).then_some(meeting)
 }
 
 /// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes.
 #[cfg_attr(target_os = "none", inline(never))]
 fn loss(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, lane: usize) -> f32 {
-    let Some(placed) = tree.above(meeting.up) else { return BLOCKED };
     let mut loss = BLOCKED;
     if (meeting.shut >> lane) & 1 == 0 {
         loss = below(desk, meeting.from, lane) - below(desk, meeting.up, lane) + below(desk, meeting.to, lane)
             - below(desk, meeting.down, lane)
-            + across(desk, placed, meeting, lane);
+            + across(tree, desk, meeting, lane);
     }
     // Above the meeting part only what a filter sends back comes by.
-    let mut top = placed.after;
-    while let Some(above) = tree.above(top) {
-        if let Part::Filter(filter) = above.part
-            && filter.reflects.is_some_and(|band| band.holds(desk.slate.batch.mhz(lane)))
-        {
-            return min(loss, reflected(tree, desk, sense, meeting, top, lane));
-        }
-        top = above.after;
-    }
-    loss
+    let (mhz, over) = (desk.slate.batch.mhz(lane), before(desk, meeting.up));
+    let mirror = mirrors(tree, desk.nodes, over).find(|(_, band)| band.holds(mhz));
+    mirror.map_or(loss, |(top, _)| min(loss, reflected(desk, sense, meeting, top, lane)))
 }
 
 /// The same by way of a filter that sends it back.
 #[cfg_attr(target_os = "none", inline(never))]
-fn reflected(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, top: u16, lane: usize) -> f32 {
+fn reflected(desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, top: u16, lane: usize) -> f32 {
     let bit = 1 << lane;
     let mut shut = meeting.shut | pass(desk, sense, meeting.down, bit, true);
     let (mut port, mut downward) = (meeting.up, false);
     while port != top {
         shut |= pass(desk, sense, port, bit, downward);
         downward = true;
-        port = tree.above(port).map_or(top, |placed| placed.after);
+        port = before(desk, port);
     }
     if shut & bit != 0 {
         return BLOCKED;
@@ -120,7 +106,8 @@ fn reflected(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &M
 
 /// What the part at which two ways meet lets across between them.
 #[cfg_attr(target_os = "none", inline(never))]
-fn across(desk: &Desk<'_>, placed: &Placed<'_>, meeting: &Meeting, lane: usize) -> f32 {
+fn across(tree: &Tree<'_, '_>, desk: &Desk<'_>, meeting: &Meeting, lane: usize) -> f32 {
+    let Some(placed) = tree.above(meeting.up) else { return BLOCKED };
     let mhz = Frequency::unchecked(desk.slate.batch.mhz(lane));
     let at = |curve: Option<&Curve<'_>>| curve.map_or(BLOCKED, |curve| curve.at(mhz));
     let is_passive = |port: u16| desk.nodes.get(port as usize).is_none_or(|node| node.edge.kind == Kind::Passive);
@@ -131,6 +118,11 @@ fn across(desk: &Desk<'_>, placed: &Placed<'_>, meeting: &Meeting, lane: usize) 
         isolation += at(spec.network_loss.as_ref());
     }
     isolation
+}
+
+/// The port that a port's part hangs on.
+fn before(desk: &Desk<'_>, port: u16) -> u16 {
+    desk.nodes.get(port as usize).map_or(0, |node| node.edge.from)
 }
 
 /// The nominal plane at a port, at one frequency of the batch.

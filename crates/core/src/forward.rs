@@ -34,7 +34,7 @@ fn next(readings: &[crate::Point], carriers: [f32; 2], after: f32) -> Option<f32
 /// is the place of its first frequency among those reported.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
-    noise::at_amplifiers(tree, desk);
+    noise::spread_out(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
             continue;
@@ -42,7 +42,8 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
         for lane in 0..desk.slate.batch.used {
             judge_level(tree, desk, index, outlet.port, row, lane);
             if tree.entry.cnr.is_some() {
-                noise::judge(tree, desk, index, outlet.port, row, lane);
+                let figure = noise::ratio_at(desk, outlet.port, lane);
+                note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
             }
         }
     }

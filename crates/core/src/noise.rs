@@ -5,15 +5,15 @@
 //! gain G and noise factor F makes of it `e + F·kTB/C_in - kTB/C_out`. At a port,
 //! `N/C = e + kTB/C`. No step a part is needed, only one an amplifier.
 
-use crate::check::{Column, Desk, note};
+use crate::check::Desk;
 use crate::math::{decibels, max, ratio};
-use crate::walk::{Cases, LANES, Lanes, Plane, at};
-use crate::{Figure, Frequency, Tree};
+use crate::walk::{Cases, LANES, Lanes, Plane, Stage, at};
+use crate::{Curve, Figure, Frequency, Tree};
 
 /// kTB in 75 ohm at 290 K for 1 MHz, in dBmV: 10·log10(1.380649e-23 J/K · 290 K · 1 MHz / (1 mV²/75 ohm)).
 pub(crate) const KTB_DBMV_PER_MHZ: f32 = -65.224_57;
 
-/// Excess noise over carrier, as power ratios, behind one amplifier.
+/// Excess noise over carrier, as power ratios, behind one amplifier or at the entry.
 pub(crate) type Excess = Plane;
 
 /// What noise there is at the entry, at the frequencies of a batch.
@@ -23,11 +23,13 @@ pub(crate) struct Floor {
     ktb: f32,
     /// Noise over carrier at the entry, as power ratios.
     read: Lanes,
+    /// The excess there: its noise is its level less the ratio read, not below kTB.
+    excess: Excess,
 }
 
 impl Floor {
     /// Before anything was read.
-    pub(crate) const NEW: Self = Self { ktb: 0.0, read: [0.0; LANES] };
+    pub(crate) const NEW: Self = Self { ktb: 0.0, read: [0.0; LANES], excess: [[0.0; 3]; LANES] };
 
     /// kTB over a carrier that lies so far below 0 dBmV, as a power ratio.
     fn over(&self, below: f32) -> f32 {
@@ -35,61 +37,62 @@ impl Floor {
     }
 }
 
-/// The excess on a way whose nearest amplifier has number `above` less one, none for 0: there it is that of the
-/// entry, whose noise is its level less the ratio read there, not below kTB.
-#[cfg_attr(target_os = "none", inline(never))]
-fn excess(desk: &Desk<'_>, above: u16, lane: usize) -> Cases {
-    match desk.stages.get((above as usize).wrapping_sub(1)) {
-        Some(stage) => stage.excess.get(lane).copied().unwrap_or_default(),
-        None => {
-            let floor = &desk.slate.floor;
-            desk.at(0, lane).map(|below| max(at(&floor.read, lane) - floor.over(below), 0.0))
-        }
-    }
+/// The excess on a way whose nearest amplifier has number `above` less one, that of the entry for 0.
+fn excess(floor: &Floor, stages: &[Stage], above: u16, lane: usize) -> Cases {
+    let excess = stages.get((above as usize).wrapping_sub(1)).map_or(&floor.excess, |stage| &stage.excess);
+    excess.get(lane).copied().unwrap_or_default()
 }
 
-/// Works out the floor at the entry and the excess behind every amplifier, at the frequencies of the batch.
+/// Works out the excess at the entry and behind every amplifier, at the frequencies of the batch.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn at_amplifiers(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
+pub(crate) fn spread_out(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(cnr) = &tree.entry.cnr else { return };
     desk.slate.floor.ktb = KTB_DBMV_PER_MHZ + decibels(tree.service.bandwidth());
-    for (slot, (_, mhz)) in desk.slate.floor.read.iter_mut().zip(desk.slate.batch.frequencies()) {
-        *slot = ratio(-cnr.at(Frequency::unchecked(mhz)));
-    }
-    for number in 0..desk.stages.len() {
-        for lane in 0..desk.slate.batch.used {
-            at_amplifier(tree, desk, number, lane);
+    for lane in 0..desk.slate.batch.used {
+        at_entry(desk, cnr, lane);
+        for number in 0..desk.stages.len() {
+            behind_amplifier(tree, desk, number, lane);
         }
     }
 }
 
-/// The excess behind one amplifier.
 #[cfg_attr(target_os = "none", inline(never))]
-fn at_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: usize) -> Option<()> {
+fn at_entry(desk: &mut Desk<'_>, cnr: &Curve<'_>, lane: usize) -> Option<()> {
+    let read = ratio(-cnr.at(Frequency::unchecked(desk.slate.batch.mhz(lane))));
+    let below = desk.at(0, lane);
+    let floor = &mut desk.slate.floor;
+    *floor.read.get_mut(lane)? = read;
+    *floor.excess.get_mut(lane)? = below.map(|below| max(read - floor.over(below), 0.0));
+    Some(())
+}
+
+#[cfg_attr(target_os = "none", inline(never))]
+fn behind_amplifier(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, number: usize, lane: usize) -> Option<()> {
+    let floor = &desk.slate.floor;
     let placed = tree.parts.get(desk.stages.get(number)?.part as usize)?;
     let figure = &placed.part.amplifier()?.noise_figure;
     let factor = ratio(figure.at(Frequency::unchecked(desk.slate.batch.mhz(lane))));
-    let above = desk.nodes.get(placed.after as usize)?.spot.above;
-    let (arriving, leaving) = (desk.at(placed.after, lane), desk.at(placed.first_port, lane));
-    let mut cases = excess(desk, above, lane);
-    let floor = &desk.slate.floor;
-    for ((excess, arriving), leaving) in cases.iter_mut().zip(arriving).zip(leaving) {
-        *excess += factor * floor.over(arriving) - floor.over(leaving);
+    let before = desk.nodes.get(placed.after as usize)?;
+    let behind = desk.nodes.get(placed.first_port as usize)?.plane.get(lane)?;
+    let mut cases = excess(floor, desk.stages, before.spot.above, lane);
+    for ((excess, arriving), leaving) in cases.iter_mut().zip(before.plane.get(lane)?).zip(behind) {
+        *excess += factor * floor.over(*arriving) - floor.over(*leaving);
     }
     *desk.stages.get_mut(number)?.excess.get_mut(lane)? = cases;
     Some(())
 }
 
-/// The carrier-to-noise ratio at an outlet, from the carrier there in the three cases.
+/// The carrier-to-noise ratio at a port, from the carrier there in the three cases.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
-    let above = desk.nodes.get(port as usize).map_or(0, |node| node.spot.above);
-    let mut cases = excess(desk, above, lane);
-    for (excess, below) in cases.iter_mut().zip(desk.at(port, lane)) {
+pub(crate) fn ratio_at(desk: &Desk<'_>, port: u16, lane: usize) -> Figure {
+    let Some(node) = desk.nodes.get(port as usize) else { return Figure::alone(0.0) };
+    let floor = &desk.slate.floor;
+    let mut cases = excess(floor, desk.stages, node.spot.above, lane);
+    for (excess, below) in cases.iter_mut().zip(node.at(lane)) {
         // Nothing on the way makes it better. Far below kTB the sum alone might say so: all its digits are gone there.
-        *excess = -decibels(max(*excess + desk.slate.floor.over(below), at(&desk.slate.floor.read, lane)));
+        *excess = -decibels(max(*excess + floor.over(below), at(&floor.read, lane)));
     }
-    note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &Figure::of(&cases));
+    Figure::of(&cases)
 }
 
 #[cfg(test)]

@@ -220,18 +220,6 @@ impl Code {
 }
 
 impl Finding {
-    /// Nothing found yet.
-    pub(super) const NONE: Self = Self {
-        code: Code::ForwardLow,
-        verdict: Verdict::Pass,
-        at: At::Entry,
-        other: None,
-        mhz: None,
-        value: None,
-        limit: None,
-        unit: "",
-    };
-
     /// How far its value is beyond its limit, in dB; [`None`] where they are no levels or ratios.
     ///
     /// ```

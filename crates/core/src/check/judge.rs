@@ -31,11 +31,20 @@ impl Bound {
 /// Where there is no room for one it is lost, and said so at the end: no step in between has to ask.
 pub(crate) struct Findings<'w> {
     known: &'w mut VecView<Finding>,
-    /// What the next ones are about.
-    pub(super) next: Finding,
-    lost: bool,
+    pub(super) about: About,
+    /// Whether one found no room.
+    pub(super) lost: bool,
     /// How near figures come to their limits, where somebody asks.
     keeper: Option<Keeper<'w>>,
+}
+
+/// What the next findings are about.
+#[derive(Clone, Copy)]
+pub(super) struct About {
+    pub(super) at: At,
+    pub(super) other: Option<At>,
+    /// The frequency, in MHz.
+    pub(super) mhz: Option<f32>,
 }
 
 impl<'w> Findings<'w> {
@@ -45,31 +54,35 @@ impl<'w> Findings<'w> {
         if let Some(keeper) = &mut keeper {
             keeper.clear();
         }
-        Self { known, next: Finding::NONE, lost: false, keeper }
+        Self { known, about: About { at: At::Entry, other: None, mhz: None }, lost: false, keeper }
     }
 
     /// All of them, or [`None`] where one was lost, and the margins.
-    pub(crate) fn all(self) -> Option<(&'w [Finding], &'w [Margin])> {
-        let margins = self.keeper.map_or(&[][..], |keeper| keeper.margins);
-        (!self.lost).then_some((self.known, margins))
+    pub(crate) fn all(self) -> (&'w [Finding], &'w [Margin]) {
+        (self.known, self.keeper.map_or(&[][..], |keeper| keeper.margins))
+    }
+
+    /// How many find room.
+    pub(super) fn capacity(&self) -> usize {
+        self.known.capacity()
     }
 
     /// The next ones are about a place.
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn about(&mut self, at: At) -> &mut Self {
-        (self.next.at, self.next.other, self.next.mhz) = (at, None, None);
+        self.about = About { at, other: None, mhz: None };
         self
     }
 
     /// And about a second place.
     pub(crate) fn other(&mut self, other: At) -> &mut Self {
-        self.next.other = Some(other);
+        self.about.other = Some(other);
         self
     }
 
     /// And about this frequency, in MHz.
     pub(crate) fn mhz(&mut self, mhz: f32) -> &mut Self {
-        self.next.mhz = Some(mhz);
+        self.about.mhz = Some(mhz);
         self
     }
 
@@ -81,7 +94,7 @@ impl<'w> Findings<'w> {
         let left = |value: f32, limit: f32| f32::from_bits((limit - value).to_bits() ^ sign);
         let (to_limit, to_target) = (left(extreme, bound.limit), left(figure.nominal, bound.target));
         if let Some(keeper) = &mut self.keeper {
-            keeper.keep(code, &self.next, to_limit);
+            keeper.keep(code, &self.about, to_limit);
         }
         if is_negative(to_limit) && -to_limit > rounding(bound.limit) {
             if -left(figure.nominal, bound.limit) > rounding(bound.limit) {
@@ -112,18 +125,17 @@ impl<'w> Findings<'w> {
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn raise_as(&mut self, code: Code, verdict: Verdict, value: f32, limit: f32) {
         let finite = |number: f32| (number != f32::INFINITY).then_some(number);
-        self.next =
-            Finding { code, verdict, value: finite(value), limit: finite(limit), unit: code.unit(), ..self.next };
-        let next = &self.next;
+        let About { at, other, mhz } = self.about;
+        let finding =
+            Finding { code, verdict, at, other, mhz, value: finite(value), limit: finite(limit), unit: code.unit() };
         // Findings about one place come close together, so the search starts at the end.
-        let same = self.known.iter_mut().rev().find(|known| known.code == code && known.at == next.at);
-        match same {
+        match self.known.iter_mut().rev().find(|known| known.code == code && known.at == at) {
             Some(known) => {
-                if verdict > known.verdict || (verdict == known.verdict && next.beyond() > known.beyond()) {
-                    *known = *next;
+                if verdict > known.verdict || (verdict == known.verdict && finding.beyond() > known.beyond()) {
+                    *known = finding;
                 }
             }
-            None => self.lost |= self.known.push(*next).is_err(),
+            None => self.lost |= self.known.push(finding).is_err(),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! How near each figure comes to its limit, for whoever compares homes that are all good.
 
-use super::finding::{At, Code, Finding};
+use super::finding::{At, Code};
+use super::judge::About;
 use crate::OutletId;
 
 /// The figure that comes nearest to its limit.
@@ -79,7 +80,7 @@ impl Keeper<'_> {
     }
 
     /// Keeps a margin.
-    pub(super) fn keep(&mut self, code: Code, about: &Finding, db: f32) {
+    pub(super) fn keep(&mut self, code: Code, about: &About, db: f32) {
         let Some(outlets) = self.margins.len().checked_sub(Margin::FURTHER) else { return };
         let slot = match (code, about.at) {
             (Code::FeedStarved | Code::FeedOverVoltage | Code::FeedOverCurrent, _) => return,

@@ -19,6 +19,6 @@ pub(crate) use margins::Pair;
 pub use margins::{Margin, Near};
 pub(crate) use outlet::note;
 pub use report::{AmplifierReport, DcReport, LinkReport, OutletReport, Report};
-pub(crate) use spots::Spot;
+pub(crate) use spots::{Spot, mirrors};
 pub use workspace::Workspace;
 pub(crate) use workspace::{Desk, Store, spread_out};

@@ -22,7 +22,7 @@ pub(crate) fn note(
     desk.slate.layout.put(desk.cells, index, column, row, figure);
     let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
     let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
-    findings.next.mhz = mhz;
+    findings.about.mhz = mhz;
     let bound = |limit, target| Bound { limit, target };
     match column {
         Column::Tilt => {

@@ -7,10 +7,10 @@ use super::judge::Findings;
 use super::layout::{Column, Layout};
 use super::margins::{Margin, Near};
 use super::powering::judge_feed;
-use super::workspace::Desk;
+use super::workspace::{Desk, Store};
 use crate::feed::{COLLAPSED, Feed, feeds};
 use crate::walk::{Node, Stage};
-use crate::{Device, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
+use crate::{Device, Error, Figure, OutletId, PartId, PortId, SupplyId, Tree, forward, reverse};
 
 /// Everything that a check worked out.
 #[derive(Clone, Copy, Debug)]
@@ -96,11 +96,16 @@ pub struct LinkReport {
 }
 
 impl<'w, 's> Report<'w, 's> {
-    /// A view of a desk after work; [`None`] where findings found no room.
-    pub(super) fn new(tree: Tree<'w, 's>, desk: Desk<'w>) -> Option<Self> {
-        let (findings, margins) = desk.findings.all()?;
-        Some(Self {
-            tree,
+    /// A view of a desk after work.
+    ///
+    /// # Errors
+    /// [`Error::Full`] where the work was not `done`.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(super) fn new(tree: &Tree<'w, 's>, desk: Desk<'w>, done: Result<(), Store>) -> Result<Self, Error> {
+        done.map_err(|store| desk.full(store))?;
+        let (findings, margins) = desk.findings.all();
+        Ok(Self {
+            tree: *tree,
             layout: &desk.slate.layout,
             nodes: desk.nodes.as_slice(),
             stages: desk.stages.as_slice(),

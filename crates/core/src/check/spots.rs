@@ -2,7 +2,7 @@
 
 use crate::premises::Port;
 use crate::walk::{Node, Stage};
-use crate::{Device, Occupant, Tree};
+use crate::{Band, Device, Occupant, Part, Tree};
 
 /// One port, in the light of what lies on its way to the entry and behind it.
 #[derive(Clone, Copy, Debug, Default)]
@@ -10,6 +10,8 @@ pub(crate) struct Spot {
     /// The nearest amplifier whose amplified output is on the way: its number among the
     /// amplifiers plus one, 0 for none.
     pub(crate) above: u16,
+    /// The nearest port, this one or one on the way, behind a filter that sends something back; 0 for none.
+    pub(crate) mirror: u16,
     /// How many amplified outputs are on the way.
     pub(crate) amplified: u16,
     /// An amplifier without a return path is on the way.
@@ -43,13 +45,30 @@ pub(super) fn survey(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node]) 
         let Some(node) = nodes.get_mut(outlet.port as usize) else { continue };
         node.spot.wants_total = true;
         let sends = outlet.device.is_modem() && !node.spot.no_return;
-        for (_, _, port) in tree.way_up(outlet.port) {
-            if let Some(node) = nodes.get_mut(port as usize) {
-                node.spot.device_behind = true;
-                node.spot.modem_behind |= sends;
-            }
+        let mut port = outlet.port;
+        while port != 0
+            && let Some(node) = nodes.get_mut(port as usize)
+        {
+            node.spot.device_behind = true;
+            node.spot.modem_behind |= sends;
+            port = node.edge.from;
         }
     }
+}
+
+/// The filters on the way from a port to the entry that send something back, the nearest first: the port behind each,
+/// and what comes back to it.
+pub(crate) fn mirrors<'t, 's>(
+    tree: &'t Tree<'_, 's>,
+    nodes: &'t [Node],
+    mut port: u16,
+) -> impl Iterator<Item = (u16, &'s Band)> + use<'t, 's> {
+    core::iter::from_fn(move || {
+        let behind = nodes.get(port as usize)?.spot.mirror;
+        let Part::Filter(filter) = tree.above(behind)?.part else { return None };
+        port = nodes.get(behind as usize)?.edge.from;
+        Some((behind, filter.reflects.as_ref()?))
+    })
 }
 
 /// Whether a part stands on the way to an outlet with a device.

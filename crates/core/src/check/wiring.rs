@@ -1,9 +1,10 @@
 //! Findings that follow from the wiring alone: what is open, exposed, unbonded or out of place.
 
 use super::finding::{At, Code};
-use super::spots::{is_open, leads_to_a_device};
+use super::spots::{is_open, leads_to_a_device, mirrors};
 use super::workspace::Desk;
 use crate::premises::Placed;
+use crate::walk::Node;
 use crate::{Band, Curve, Device, OutletId, Part, PartId, PortId, Tree};
 
 /// NEC 800.100 and 820.100 (before 2020): the bonding conductor is at most 20 ft long ...
@@ -150,36 +151,25 @@ fn judge_network(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             findings.raise(Code::BandsOverlap, reach, low);
         }
     }
-    if !tree.members.is_empty() && !is_kept_in(tree, &network.band) {
+    if !is_kept_in(tree, desk.nodes, &network.band) {
         desk.findings.about(At::Entry).note(Code::EntryFilterMissing);
     }
 }
 
 /// Whether a filter above the part where the members' ways part sends their band back.
-fn is_kept_in(tree: &Tree<'_, '_>, band: &Band) -> bool {
+fn is_kept_in(tree: &Tree<'_, '_>, nodes: &[Node], band: &Band) -> bool {
+    let outlets = tree.members.iter().filter_map(|member| tree.outlets.get(member.index()));
     // The port that the meeting part hangs on; with one member, the outlet's own.
-    let mut top: Option<u16> = None;
-    for member in tree.members {
-        let Some(outlet) = tree.outlets.get(member.index()) else { continue };
-        top = Some(match top {
-            None => outlet.port,
-            Some(port) => common_input(tree, port, outlet.port),
-        });
-    }
-    let Some(top) = top else { return true };
-    tree.way_up(top).any(|(_, placed, _)| match placed.part {
-        Part::Filter(filter) => filter.reflects.is_some_and(|reflects| reflects.encloses(band)),
-        _ => false,
-    })
+    let top = outlets.map(|outlet| outlet.port).reduce(|a, b| common_input(nodes, a, b));
+    top.is_none_or(|top| mirrors(tree, nodes, top).any(|(_, reflects)| reflects.encloses(band)))
 }
 
 /// The nearest port that lies on the ways from both ports to the entry.
-fn common_input(tree: &Tree<'_, '_>, mut a: u16, mut b: u16) -> u16 {
+fn common_input(nodes: &[Node], mut a: u16, mut b: u16) -> u16 {
     // A later port is never on the way of an earlier one.
     while a != b {
         let later = if a > b { &mut a } else { &mut b };
-        let Some(placed) = tree.above(*later) else { return *later };
-        *later = placed.after;
+        *later = nodes.get(*later as usize).map_or(0, |node| node.edge.from);
     }
     a
 }

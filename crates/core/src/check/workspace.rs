@@ -130,14 +130,8 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
             cells: self.cells.as_mut_view(),
             findings: Findings::new(self.findings.as_mut_view(), keeper),
         };
-        let done = work(tree, &mut desk).and_then(|()| Report::new(*tree, desk).ok_or(Store::Findings));
-        done.map_err(|store| match store {
-            Store::Ports => Error::Full { what: "ports", capacity: PORTS },
-            Store::Tables => Error::Full { what: "different tables", capacity: ROWS },
-            Store::Figures => Error::Full { what: "figures", capacity: CELLS },
-            Store::Amplifiers => Error::Full { what: "amplifiers", capacity: AMPLIFIERS },
-            Store::Findings => Error::Full { what: "findings", capacity: FINDINGS },
-        })
+        let done = work(tree, &mut desk);
+        Report::new(tree, desk, done)
     }
 }
 
@@ -154,6 +148,18 @@ impl Desk<'_> {
     #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn at(&self, port: u16, lane: usize) -> Cases {
         self.nodes.get(port as usize).map_or([0.0; 3], |node| node.at(lane))
+    }
+
+    /// The error of a store in which something found no room.
+    pub(super) fn full(&self, store: Store) -> Error {
+        let (what, capacity) = match store {
+            Store::Ports => ("ports", self.nodes.capacity()),
+            Store::Tables => ("different tables", self.rows.capacity()),
+            Store::Figures => ("figures", self.cells.capacity()),
+            Store::Amplifiers => ("amplifiers", self.stages.capacity()),
+            Store::Findings => ("findings", self.findings.capacity()),
+        };
+        Error::Full { what, capacity }
     }
 }
 
@@ -172,7 +178,7 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
     feed::solve(tree, desk.nodes);
     powering::judge(tree, desk);
     wiring::judge(tree, desk);
-    Ok(())
+    if desk.findings.lost { Err(Store::Findings) } else { Ok(()) }
 }
 
 /// Lays out tables, ports and cells for a home.

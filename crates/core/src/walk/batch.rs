@@ -46,11 +46,6 @@ impl Batch {
         at(&self.mhz, lane)
     }
 
-    /// The frequencies that count, with their lanes.
-    pub(crate) fn frequencies(&self) -> impl Iterator<Item = (usize, f32)> {
-        self.mhz.into_iter().enumerate().take(self.used)
-    }
-
     /// Each frequency, with where it stands on a table's straight pieces.
     pub(crate) fn places(&self, between: Between) -> impl Iterator<Item = (f32, f32)> {
         let places = match between {

@@ -7,12 +7,12 @@ use super::batch::{Batch, LANES};
 use super::edges::{Edge, Kind, Stage};
 use super::node::Node;
 use super::pass::Plane;
-use crate::check::Store;
+use crate::check::{Spot, Store};
 use crate::curve::{Between, Line};
 use crate::math::{is_negative, not_negative};
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
-use crate::{Case, Curve, Tree};
+use crate::{Case, Curve, Part, Tree};
 
 /// What a table says of the part that it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -183,9 +183,14 @@ pub(crate) fn lay_out(
         if from.edge.kind == Kind::Silent {
             node.edge.kind = Kind::Silent;
         }
-        node.spot.above = from.spot.above;
-        node.spot.amplified = from.spot.amplified;
-        node.spot.no_return = from.spot.no_return;
+        // What lies on the way; what stands behind it is not known yet.
+        let Spot { above, mirror, amplified, no_return, .. } = from.spot;
+        node.spot = Spot { above, mirror, amplified, no_return, ..Spot::default() };
+        if let Part::Filter(filter) = placed.part
+            && filter.reflects.is_some()
+        {
+            node.spot.mirror = index as u16;
+        }
         if let Some(spec) = placed.part.amplifier()
             && port.number < spec.outputs
         {
