@@ -7,7 +7,7 @@
 use crate::check::{At, Bound, Code, Desk, mirrors, spread_out};
 use crate::math::{is_negative, min};
 use crate::walk::{Kind, Sense, tune};
-use crate::{Curve, Figure, Frequency, OutletId, Tree};
+use crate::{Curve, Device, Figure, Frequency, OutletId, Tree};
 
 /// Stands for the loss of a way that is blocked.
 pub(crate) const BLOCKED: f32 = f32::INFINITY;
@@ -24,27 +24,28 @@ struct Meeting {
 }
 
 /// Works out what passes between two outlets, in the network's band or from a modem at the second to the first, and
-/// holds it against its bound; `place` is that of a link's first figure.
+/// holds it against its bound.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(
-    tree: &Tree<'_, '_>,
-    desk: &mut Desk<'_>,
-    sense: Sense,
-    (at, other): (OutletId, OutletId),
-    bound: Bound,
-    place: usize,
-) {
-    let port = |outlet: OutletId| tree.outlets.get(outlet.index()).map_or(0, |outlet| outlet.port);
-    let (from, to) = (port(other), port(at));
-    let meeting = meet(tree, desk, sense, from, to);
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, at: OutletId, other: OutletId) {
+    let (Some(to), Some(from)) = (tree.outlets.get(at.index()), tree.outlets.get(other.index())) else { return };
+    let bound = bound(tree, sense, to.device);
+    // Where any level would do, none is worked out; but of a link the loss is reported.
+    if sense == Sense::Return && bound.is_none() {
+        return;
+    }
+    let meeting = meet(tree, desk, sense, from.port, to.port);
     for lane in 0..desk.slate.batch.used {
-        let loss = meeting.as_ref().map_or(BLOCKED, |meeting| loss(tree, desk, sense, meeting, lane));
+        let mut loss = BLOCKED;
+        if let Some(meeting) = &meeting {
+            let across = across(tree, desk, meeting, lane);
+            loss = lost(tree, desk, sense, meeting, lane, across);
+        }
         let (mut code, mut value) = (Code::HomeLinkWeak, loss);
         if sense == Sense::Return {
             // Through a blocked way comes infinitely little.
-            (code, value) = (Code::NeighbourTransmit, below(desk, from, lane) + desk.slate.together - loss);
-        } else if let Some(cell) = desk.slate.layout.links_mut(desk.cells).get_mut(place + lane) {
-            *cell = Figure::alone(loss);
+            (code, value) = (Code::NeighbourTransmit, below(desk, from.port, lane) + desk.slate.together - loss);
+        } else {
+            desk.slate.layout.put_link(desk.cells, loss);
         }
         let findings = desk.findings.about(At::Outlet(at)).other(At::Outlet(other)).mhz(desk.slate.batch.mhz(lane));
         if value != BLOCKED {
@@ -53,6 +54,15 @@ pub(crate) fn judge(
             findings.raise(code, BLOCKED, bound.limit);
         }
     }
+}
+
+/// What a device must not hear of a modem, or what a link must not lose.
+fn bound(tree: &Tree<'_, '_>, sense: Sense, device: Device) -> Bound {
+    if sense == Sense::Network {
+        return Bound::at_most(tree.home_network.map_or(f32::INFINITY, |network| network.max_loss));
+    }
+    let target = tree.target(device).neighbour.unwrap_or(f32::INFINITY);
+    Bound { limit: tree.limits(device).from_neighbours(), target }
 }
 
 /// Finds where the ways from two ports meet; [`None`] where they do not. In the home network's band the ports on the
@@ -72,15 +82,13 @@ fn meet(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, from: u16, to: u
     (meeting.up != 0).then_some(meeting)
 }
 
-/// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes.
+/// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes;
+/// `across` is what is lost at the part where they meet.
 #[cfg_attr(target_os = "none", inline(never))]
-fn loss(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, lane: usize) -> f32 {
-    let mut loss = BLOCKED;
-    if (meeting.shut >> lane) & 1 == 0 {
-        loss = below(desk, meeting.from, lane) - below(desk, meeting.up, lane) + below(desk, meeting.to, lane)
-            - below(desk, meeting.down, lane)
-            + across(tree, desk, meeting, lane);
-    }
+fn lost(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, lane: usize, across: f32) -> f32 {
+    let loss = below(desk, meeting.from, lane) - below(desk, meeting.up, lane) + below(desk, meeting.to, lane)
+        - below(desk, meeting.down, lane)
+        + across;
     // Above the meeting part only what a filter sends back comes by.
     let (mhz, over) = (desk.slate.batch.mhz(lane), before(desk, meeting.up));
     let mirror = mirrors(tree, desk.nodes, over).find(|(_, band)| band.holds(mhz));
@@ -104,10 +112,13 @@ fn reflected(desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, top: u16, lan
     below(desk, meeting.from, lane) + below(desk, meeting.to, lane) - 2.0 * below(desk, top, lane)
 }
 
-/// What the part at which two ways meet lets across between them.
+/// What the part at which two ways meet lets across between them, [`BLOCKED`] where a leg is shut.
 #[cfg_attr(target_os = "none", inline(never))]
 fn across(tree: &Tree<'_, '_>, desk: &Desk<'_>, meeting: &Meeting, lane: usize) -> f32 {
     let Some(placed) = tree.above(meeting.up) else { return BLOCKED };
+    if (meeting.shut >> lane) & 1 != 0 {
+        return BLOCKED;
+    }
     let mhz = Frequency::unchecked(desk.slate.batch.mhz(lane));
     let at = |curve: Option<&Curve<'_>>| curve.map_or(BLOCKED, |curve| curve.at(mhz));
     let is_passive = |port: u16| desk.nodes.get(port as usize).is_none_or(|node| node.edge.kind == Kind::Passive);
@@ -165,12 +176,10 @@ pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     desk.slate.batch.push(network.band.low.mhz());
     desk.slate.batch.push(network.band.high.mhz());
     spread_out(tree, desk, Sense::Network);
-    let mut place = 0;
     let mut members = tree.members;
     while let [at, others @ ..] = members {
         for other in others {
-            judge(tree, desk, Sense::Network, (*at, *other), Bound::at_most(network.max_loss), place);
-            place += desk.slate.batch.used;
+            judge(tree, desk, Sense::Network, *at, *other);
         }
         members = others;
     }

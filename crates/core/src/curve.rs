@@ -164,6 +164,7 @@ impl<'s> Points<'s> {
 
     /// Lowest and highest frequency of the table, in MHz.
     #[must_use]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub fn ends(&self) -> (f32, f32) {
         match (self.0.first(), self.0.last()) {
             (Some(first), Some(last)) => (first.mhz, last.mhz),

@@ -30,40 +30,47 @@ fn next(readings: &[crate::Point], carriers: [f32; 2], after: f32) -> Option<f32
     }
 }
 
-/// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch; `row`
-/// is the place of its first frequency among those reported.
+/// Levels, tilt and carrier-to-noise ratios at every outlet, at the frequencies of the batch.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     noise::spread_out(tree, desk);
     for (index, outlet) in tree.outlets.iter().enumerate() {
         if outlet.device == Device::Unused {
             continue;
         }
         for lane in 0..desk.slate.batch.used {
-            judge_level(tree, desk, index, outlet.port, row, lane);
+            let level = level(tree, desk, outlet.port, lane);
+            note(tree, desk, index, Column::Forward, lane, &level);
+            if desk.slate.batch.mhz(lane) == tree.service.last_carrier() {
+                let tilt = tilt(desk, outlet.port, lane);
+                note(tree, desk, index, Column::Tilt, lane, &tilt);
+            }
             if tree.entry.cnr.is_some() {
-                let figure = noise::ratio_at(desk, outlet.port, lane);
-                note(tree, desk, index, (Column::Cnr, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
+                let ratio = noise::ratio_at(desk, outlet.port, lane);
+                note(tree, desk, index, Column::Cnr, lane, &ratio);
             }
         }
     }
 }
 
-/// The level at an outlet; at the last carrier the tilt, too.
+/// The level at a port. Until the totals are worked out, their place keeps the first carrier's.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize, lane: usize) {
-    let mhz = desk.slate.batch.mhz(lane);
-    let mut cases = desk.at(port, lane).map(|below| -below);
-    note(tree, desk, index, (Column::Forward, row + lane), Some(mhz), &Figure::of(&cases));
-    let Some(node) = desk.nodes.get_mut(port as usize) else { return };
-    if mhz == tree.service.first_carrier() {
-        // Until the totals are worked out, their place keeps the first carrier's level.
+fn level(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, port: u16, lane: usize) -> Figure {
+    let cases = desk.at(port, lane).map(|below| -below);
+    if desk.slate.batch.mhz(lane) == tree.service.first_carrier()
+        && let Some(node) = desk.nodes.get_mut(port as usize)
+    {
         node.total = cases;
     }
-    if mhz == tree.service.last_carrier() {
-        for (level, first) in cases.iter_mut().zip(node.total) {
-            *level -= first;
-        }
-        note(tree, desk, index, (Column::Tilt, 0), None, &Figure::of(&cases));
+    Figure::of(&cases)
+}
+
+/// How far the level is above the first carrier's.
+#[cfg_attr(target_os = "none", inline(never))]
+fn tilt(desk: &Desk<'_>, port: u16, lane: usize) -> Figure {
+    let mut cases = desk.nodes.get(port as usize).map_or([0.0; 3], |node| node.total);
+    for (first, below) in cases.iter_mut().zip(desk.at(port, lane)) {
+        *first = -below - *first;
     }
+    Figure::of(&cases)
 }

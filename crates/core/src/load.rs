@@ -74,7 +74,7 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             continue;
         }
         let figure = total_at(desk.nodes, outlet.port);
-        note(tree, desk, index, (Column::Total, 0), None, &figure);
+        note(tree, desk, index, Column::Total, 0, &figure);
     }
     for stage in desk.stages.iter_mut() {
         let Some(placed) = tree.parts.get(stage.part as usize) else { continue };

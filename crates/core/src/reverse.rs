@@ -16,19 +16,21 @@ pub(crate) fn after(tree: &Tree<'_, '_>, mhz: f32) -> Option<f32> {
 }
 
 /// Transmit levels at every outlet, at the frequencies of the batch, what arrives at amplifiers,
-/// and what modems bring to their neighbours; `row` is the place of its first frequency.
+/// and what modems bring to their neighbours.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
+pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     desk.slate.together = math::decibels(f32::from(tree.service.channels_sent()));
     for (index, outlet) in tree.outlets.iter().enumerate() {
         let heard = desk.nodes.get(outlet.port as usize).is_some_and(|node| !node.spot.no_return);
         if outlet.device == Device::Unused || !heard {
             continue;
         }
-        judge_sent(tree, desk, index, outlet.port, row);
+        judge_sent(tree, desk, index, outlet.port);
         if outlet.device.is_modem() {
-            for disturbed in 0..tree.outlets.len() {
-                judge_heard(tree, desk, index, disturbed);
+            for (disturbed, outlet) in tree.outlets.iter().enumerate() {
+                if disturbed != index && outlet.device != Device::Unused {
+                    between::judge(tree, desk, Sense::Return, OutletId(disturbed as u16), OutletId(index as u16));
+                }
             }
         }
     }
@@ -37,10 +39,10 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, row: usize) {
 
 /// What a device at an outlet has to send.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_sent(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16, row: usize) {
+fn judge_sent(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, port: u16) {
     for lane in 0..desk.slate.batch.used {
         let figure = Figure::of(&desk.at(port, lane));
-        note(tree, desk, index, (Column::Transmit, row + lane), Some(desk.slate.batch.mhz(lane)), &figure);
+        note(tree, desk, index, Column::Transmit, lane, &figure);
     }
 }
 
@@ -60,21 +62,6 @@ fn judge_arriving(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
             let findings = desk.findings.about(At::Port(PortId(index as u16))).mhz(desk.slate.batch.mhz(lane));
             findings.hold(Code::ReturnOverdriven, &figure, Bound::at_most(spec.max_return_total));
         }
-    }
-}
-
-/// What the modem at one outlet brings to the device at another.
-#[cfg_attr(target_os = "none", inline(never))]
-fn judge_heard(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, modem: usize, disturbed: usize) {
-    let Some(outlet) = tree.outlets.get(disturbed) else { return };
-    let bound = Bound {
-        limit: tree.limits(outlet.device).from_neighbours(),
-        target: tree.target(outlet.device).neighbour.unwrap_or(f32::INFINITY),
-    };
-    // Where any level would do, none is worked out.
-    if disturbed != modem && outlet.device != Device::Unused && !bound.is_none() {
-        let pair = (OutletId(disturbed as u16), OutletId(modem as u16));
-        between::judge(tree, desk, Sense::Return, pair, bound, 0);
     }
 }
 

@@ -24,11 +24,13 @@ pub(crate) struct Layout {
     starts: [usize; 6],
     /// Where the links begin.
     links: usize,
+    /// How many of their figures are noted.
+    linked: usize,
 }
 
 impl Layout {
     /// Nothing to report.
-    pub(crate) const NEW: Self = Self { starts: [0; 6], links: 0 };
+    pub(crate) const NEW: Self = Self { starts: [0; 6], links: 0, linked: 0 };
 
     /// The shape of a home's report, with its cells made ready.
     ///
@@ -45,7 +47,7 @@ impl Layout {
         // Two for each pair of members.
         let count = links + members * members.saturating_sub(1);
         cells.resize(count, Figure::alone(0.0)).map_err(|_| Store::Figures)?;
-        Ok(Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links })
+        Ok(Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links, linked: 0 })
     }
 
     /// Where a column begins and ends.
@@ -80,8 +82,11 @@ impl Layout {
         cells.get(self.links..).unwrap_or(&[])
     }
 
-    /// The same, to be noted.
-    pub(crate) fn links_mut<'a>(&self, cells: &'a mut [Figure]) -> &'a mut [Figure] {
-        cells.get_mut(self.links..).unwrap_or_default()
+    /// Notes the loss of the link that comes next.
+    pub(crate) fn put_link(&mut self, cells: &mut [Figure], loss: f32) {
+        if let Some(cell) = cells.get_mut(self.links + self.linked) {
+            *cell = Figure::alone(loss);
+            self.linked += 1;
+        }
     }
 }

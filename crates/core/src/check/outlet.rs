@@ -7,22 +7,25 @@ use super::workspace::Desk;
 use crate::math::{abs, max};
 use crate::{Figure, OutletId, Tree};
 
-/// Notes a figure of an outlet and holds it against its limits; `row` is its place in its column, `mhz` its
-/// frequency where it has one.
+/// Notes a figure of an outlet and holds it against its limits; `lane` is that of its frequency, where it has one.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn note(
     tree: &Tree<'_, '_>,
     desk: &mut Desk<'_>,
     index: usize,
-    (column, row): (Column, usize),
-    mhz: Option<f32>,
+    column: Column,
+    lane: usize,
     figure: &Figure,
 ) {
     let Some(outlet) = tree.outlets.get(index) else { return };
+    let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
+    let mut row = 0;
+    if !matches!(column, Column::Tilt | Column::Total) {
+        row = desk.slate.row + lane;
+        findings.mhz(desk.slate.batch.mhz(lane));
+    }
     desk.slate.layout.put(desk.cells, index, column, row, figure);
     let (limits, target) = (tree.limits(outlet.device), tree.target(outlet.device));
-    let findings = desk.findings.about(At::Outlet(OutletId(index as u16)));
-    findings.about.mhz = mhz;
     let bound = |limit, target| Bound { limit, target };
     match column {
         Column::Tilt => {

@@ -45,13 +45,13 @@ pub(super) fn survey(tree: &Tree<'_, '_>, stages: &[Stage], nodes: &mut [Node]) 
         let Some(node) = nodes.get_mut(outlet.port as usize) else { continue };
         node.spot.wants_total = true;
         let sends = outlet.device.is_modem() && !node.spot.no_return;
-        let mut port = outlet.port;
-        while port != 0
+        let mut next = Some(outlet.port);
+        while let Some(port) = next
             && let Some(node) = nodes.get_mut(port as usize)
         {
             node.spot.device_behind = true;
             node.spot.modem_behind |= sends;
-            port = node.edge.from;
+            next = (port != 0).then_some(node.edge.from);
         }
     }
 }
@@ -69,13 +69,6 @@ pub(crate) fn mirrors<'t, 's>(
         port = nodes.get(behind as usize)?.edge.from;
         Some((behind, filter.reflects.as_ref()?))
     })
-}
-
-/// Whether a part stands on the way to an outlet with a device.
-pub(crate) fn leads_to_a_device(tree: &Tree<'_, '_>, nodes: &[Node], part: usize) -> bool {
-    let Some(placed) = tree.parts.get(part) else { return false };
-    let first = placed.first_port as usize;
-    nodes.iter().skip(first).take(placed.part.ways() as usize).any(|node| node.spot.device_behind)
 }
 
 /// Whether something hangs on a port that keeps it from being open.

@@ -1,7 +1,7 @@
 //! Findings that follow from the wiring alone: what is open, exposed, unbonded or out of place.
 
 use super::finding::{At, Code};
-use super::spots::{is_open, leads_to_a_device, mirrors};
+use super::spots::{is_open, mirrors};
 use super::workspace::Desk;
 use crate::premises::Placed;
 use crate::walk::Node;
@@ -33,7 +33,7 @@ pub(super) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
         {
             judge_split(tree, desk, own);
         }
-        judge_bands(tree, desk, index, placed);
+        judge_bands(tree, desk, placed);
     }
     desk.findings.about(At::Entry);
     if !bonded {
@@ -90,13 +90,13 @@ fn judge_split(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, own: &crate::Split) {
 
 /// Signals outside what a part is made for, or outside its cable's table.
 #[cfg_attr(target_os = "none", inline(never))]
-fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, index: usize, placed: &Placed<'_>) {
+fn judge_bands(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, placed: &Placed<'_>) {
     let service = (tree.service.first_carrier(), tree.service.last_carrier());
     let sent = tree.entry.transmit.map_or(service, |points| points.ends());
     let read = tree.entry.forward.ends();
     let signals = [service.0, service.1, sent.0, sent.1, read.0, read.1];
     let [carried @ .., _, _] = &signals;
-    let served = leads_to_a_device(tree, desk.nodes, index);
+    let served = desk.nodes.get(placed.after as usize).is_some_and(|node| node.spot.device_behind);
     if served && let Some(band) = placed.part.vouched() {
         hold_inside(desk, Code::OutOfBand, carried, (band.low.mhz(), band.high.mhz()));
     }

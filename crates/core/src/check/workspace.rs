@@ -53,6 +53,8 @@ pub(crate) struct Slate {
     /// The frequencies at work.
     pub(crate) batch: Batch,
     pub(crate) floor: Floor,
+    /// How many were reported before them.
+    pub(crate) row: usize,
     /// How much more power modems send than in one channel, in dB.
     pub(crate) together: f32,
 }
@@ -74,7 +76,7 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     #[must_use]
     pub const fn new() -> Self {
         Self {
-            slate: Slate { layout: Layout::NEW, batch: Batch::NEW, floor: Floor::NEW, together: 0.0 },
+            slate: Slate { layout: Layout::NEW, batch: Batch::NEW, row: 0, floor: Floor::NEW, together: 0.0 },
             rows: Vec::new(),
             nodes: Vec::new(),
             stages: Vec::new(),
@@ -195,15 +197,16 @@ fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
 #[cfg_attr(target_os = "none", inline(never))]
 fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
     tune(tree, desk.nodes, desk.stages, sense);
-    let (mut row, mut last) = (0, 0.0);
+    desk.slate.row = 0;
+    let mut last = 0.0;
     while fill(tree, &mut desk.slate.batch, sense, &mut last) {
         spread_out(tree, desk, sense);
         if sense == Sense::Return {
-            reverse::judge(tree, desk, row);
+            reverse::judge(tree, desk);
         } else {
-            forward::judge(tree, desk, row);
+            forward::judge(tree, desk);
         }
-        row += desk.slate.batch.used;
+        desk.slate.row += desk.slate.batch.used;
     }
 }
 
