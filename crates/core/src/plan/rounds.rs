@@ -126,8 +126,11 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         // Who may power an amplifier from behind an inserter.
         let mains = task.need.outlets.iter().enumerate().filter(|(_, wanted)| wanted.mains && self.amplifiers > 0);
         let hosts = mains.fold(0, |hosts, (index, _)| hosts | 1 << index);
-        let inserters = self.menu.kinds.iter().filter(|kind| kind.is_inserter);
-        let inserters: Vec<Losses, KINDS> = inserters.map(|kind| self.menu.losses(kind, 0)).collect();
+        let mut inserters: Vec<Losses, KINDS> = Vec::new();
+        for kind in self.menu.kinds.iter().filter(|kind| kind.is_inserter) {
+            // There is room for every kind.
+            let _ = inserters.push(self.menu.losses(kind, 0));
+        }
         let asked = Asked {
             bearings: self.bearings.get(..outlets).unwrap_or_default(),
             wider: self.wider,

@@ -128,7 +128,7 @@ impl<const KINDS: usize, const ROUTES: usize> Routes<KINDS, ROUTES> {
                 let is_there = is_on_routes(kind)
                     && from.count(number) < *count
                     && usize::from(from.length) < DEPTH
-                    && !(kind.is_amplifier && (from.is_amplified || from.amplifiers >= amplifiers));
+                    && !(kind.is_amplifier && from.amplifiers >= amplifiers);
                 if !is_there {
                     continue;
                 }
@@ -143,6 +143,9 @@ impl<const KINDS: usize, const ROUTES: usize> Routes<KINDS, ROUTES> {
                     let may_gain = !next.is_amplified && next.amplifiers < amplifiers;
                     let behind = if leg.is_mixed || number * TURNS + turn >= usize::from(u8::MAX) {
                         UNKNOWN
+                    } else if leg.is_amplified && from.is_amplified {
+                        // Nobody stands behind two amplified outputs.
+                        DEAD
                     } else if asked.is_any_left(&next.losses, if may_gain { &gain } else { &nothing }) {
                         next.can = asked.can(&next.losses);
                         next.behind = [[NONE; TURNS]; KINDS];
