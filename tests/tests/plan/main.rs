@@ -165,6 +165,20 @@ fn hold_and_shrink(seed: u64) -> Outcome {
     }
 }
 
+/// Needs that were got wrong once: an amplifier behind another's output that only passes the signal on; an outlet that
+/// could have stood in a part's place, had there been an inserter for it.
+const ONCE_WRONG: [u64; 2] = [6854, 6869];
+
+#[test]
+fn what_was_got_wrong_once_is_right() {
+    drop(program());
+    for seed in ONCE_WRONG {
+        if let Outcome::Wrong(wrong) = hold_and_shrink(seed) {
+            panic!("need {seed}: {}", wrong.join("\n  "));
+        }
+    }
+}
+
 #[test]
 fn no_plan_is_better_than_the_programs_and_its_plans_are_good() {
     drop(program());

@@ -90,7 +90,8 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
             return Ok(Step::Cut);
         }
         let links = self.links(at);
-        let here = self.best_row(task, links)?;
+        // Without an inserter: there may be none to spare for whoever stands here.
+        let here = self.row(task, &links)?;
         let served = self.served(&here, task.need.outlets.len());
         if let Some(slot) = self.slots.get_mut(at) {
             slot.served = served;

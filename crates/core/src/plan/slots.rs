@@ -27,7 +27,8 @@ pub(super) struct Slot {
     /// What is tried next.
     pub(super) next: u8,
     pub(super) is_chosen: bool,
-    /// The outlets that would keep the margin right here, one bit each.
+    /// The outlets that would keep the margin right here, one bit each: at a closed way with an inserter if need be, at a
+    /// part without.
     pub(super) served: u64,
     pub(super) so_far: SoFar,
 }
