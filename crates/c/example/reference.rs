@@ -4,7 +4,7 @@
 use legwork::{Figure, Report};
 
 fn main() -> Result<(), legwork::Error> {
-    let (home, desk) = legwork_target::home::build()?;
+    let (home, desk) = legwork_target::home::desk()?;
     let report = desk.check(&home.tree())?;
     for outlet in report.outlets() {
         let (id, total) = (outlet.outlet.index(), outlet.total);
