@@ -68,6 +68,7 @@ const BEYOND_A_SCHEMA: &[&str] = &[
     "amplifier-split-upside-down.toml",
     "cable-band-upside-down.toml",
     "cable-loss-falling.toml",
+    "cable-loss-twice-nearly.toml",
     "carriers-falling.toml",
     "carriers-last-below-first.toml",
     "carriers-overlap.toml",
