@@ -257,9 +257,9 @@ cmd_nopanic() {
     [ ${#missing[@]} = 0 ] || die "public, but in no probe: ${missing[*]}"
     for target in "${targets[@]}"; do
         for probe in "${proofs[@]}"; do
-            if ! (BOARD_RAM=64K KIND=roomy program "$target" probe --features "$probe") 2>"$builds/refused"; then
+            if ! (BOARD_RAM=256K KIND=spacious program "$target" probe --features "$probe") 2>"$builds/refused"; then
                 grep -q ERROR_a_panic_is_reachable "$builds/refused" || { cat "$builds/refused" >&2; exit 1; }
-                BOARD_RAM=64K PANIC_SYMBOL=1 KIND=panics program "$target" probe --features "$probe"
+                BOARD_RAM=256K PANIC_SYMBOL=1 KIND=panics program "$target" probe --features "$probe"
                 elf callers "$ELF" panic >&2
                 die "$target: ${probe#probe-} can panic"
             fi
@@ -275,7 +275,7 @@ cmd_noheap() {
     local target
     for target in "${targets[@]}"; do
         for probe in "${proofs[@]}"; do
-            BOARD_RAM=64K KIND=roomy program "$target" probe --features "$probe"
+            BOARD_RAM=256K KIND=spacious program "$target" probe --features "$probe"
             elf allocators "$ELF" || die "$target: ${probe#probe-} holds an allocator"
         done
         program "$target" meter
