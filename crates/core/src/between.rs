@@ -6,6 +6,7 @@
 
 use crate::check::{At, Bound, Code, Desk, mirrors, spread_out};
 use crate::math::{is_negative, min};
+use crate::premises::Placed;
 use crate::walk::{Kind, Sense, tune};
 use crate::{Curve, Device, Figure, Frequency, OutletId, Tree};
 
@@ -35,15 +36,12 @@ pub(crate) fn judge(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, at: 
     }
     let meeting = meet(tree, desk, sense, from.port, to.port);
     for lane in 0..desk.slate.batch.used {
-        let mut loss = BLOCKED;
-        if let Some(meeting) = &meeting {
-            let across = across(tree, desk, meeting, lane);
-            loss = lost(tree, desk, sense, meeting, lane, across);
-        }
+        let direct = direct(tree, desk, &meeting, lane);
+        let loss = reflected(tree, desk, sense, &meeting, lane, direct);
         let (mut code, mut value) = (Code::HomeLinkWeak, loss);
         if sense == Sense::Return {
             // Through a blocked way comes infinitely little.
-            (code, value) = (Code::NeighbourTransmit, below(desk, from.port, lane) + desk.slate.together - loss);
+            (code, value) = (Code::NeighbourTransmit, below(desk, meeting.from, lane) + desk.slate.together - loss);
         } else {
             desk.slate.layout.put_link(desk.cells, loss);
         }
@@ -65,39 +63,53 @@ fn bound(tree: &Tree<'_, '_>, sense: Sense, device: Device) -> Bound {
     Bound { limit: tree.limits(device).from_neighbours(), target }
 }
 
-/// Finds where the ways from two ports meet; [`None`] where they do not. In the home network's band the ports on the
+/// Finds where the ways from two ports meet; all is shut where they do not. In the home network's band the ports on the
 /// way are marked as linked.
 #[cfg_attr(target_os = "none", inline(never))]
-fn meet(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, from: u16, to: u16) -> Option<Meeting> {
+fn meet(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, from: u16, to: u16) -> Meeting {
     let owner = |port: u16| tree.ports.get(port as usize).map(|port| port.owner);
     let mut meeting = Meeting { from, to, up: from, down: to, shut: 0 };
-    while owner(meeting.up)? != owner(meeting.down)? {
+    while owner(meeting.up) != owner(meeting.down) {
         // The later port is never on the way of the earlier one, so it is the one to climb from.
         let climbs = meeting.up > meeting.down;
         let port = if climbs { &mut meeting.up } else { &mut meeting.down };
         meeting.shut |= pass(desk, sense, *port, u8::MAX, !climbs);
         *port = before(desk, *port);
     }
-    // At the entry's own port nothing meets.
-    (meeting.up != 0).then_some(meeting)
+    if meeting.up == 0 {
+        // At the entry's own port there is no part to meet at.
+        meeting.shut = u8::MAX;
+    }
+    meeting
 }
 
-/// Nominal loss in dB from one outlet to the other at one frequency of the batch, [`BLOCKED`] where nothing passes;
-/// `across` is what is lost at the part where they meet.
+/// Nominal loss in dB from one outlet to the other, through the part where their ways meet, at one frequency of the
+/// batch; [`BLOCKED`] where nothing passes.
 #[cfg_attr(target_os = "none", inline(never))]
-fn lost(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, lane: usize, across: f32) -> f32 {
-    let loss = below(desk, meeting.from, lane) - below(desk, meeting.up, lane) + below(desk, meeting.to, lane)
+fn direct(tree: &Tree<'_, '_>, desk: &Desk<'_>, meeting: &Meeting, lane: usize) -> f32 {
+    let Some(placed) = tree.above(meeting.up) else { return BLOCKED };
+    if (meeting.shut >> lane) & 1 != 0 {
+        return BLOCKED;
+    }
+    let across = across(desk, placed, meeting, lane);
+    below(desk, meeting.from, lane) - below(desk, meeting.up, lane) + below(desk, meeting.to, lane)
         - below(desk, meeting.down, lane)
-        + across;
-    // Above the meeting part only what a filter sends back comes by.
+        + across
+}
+
+/// The same, or what is lost by way of a filter above that part that sends it back, if that is less.
+#[cfg_attr(target_os = "none", inline(never))]
+fn reflected(
+    tree: &Tree<'_, '_>,
+    desk: &mut Desk<'_>,
+    sense: Sense,
+    meeting: &Meeting,
+    lane: usize,
+    direct: f32,
+) -> f32 {
     let (mhz, over) = (desk.slate.batch.mhz(lane), before(desk, meeting.up));
     let mirror = mirrors(tree, desk.nodes, over).find(|(_, band)| band.holds(mhz));
-    mirror.map_or(loss, |(top, _)| min(loss, reflected(desk, sense, meeting, top, lane)))
-}
-
-/// The same by way of a filter that sends it back.
-#[cfg_attr(target_os = "none", inline(never))]
-fn reflected(desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, top: u16, lane: usize) -> f32 {
+    let Some((top, _)) = mirror else { return direct };
     let bit = 1 << lane;
     let mut shut = meeting.shut | pass(desk, sense, meeting.down, bit, true);
     let (mut port, mut downward) = (meeting.up, false);
@@ -107,18 +119,13 @@ fn reflected(desk: &mut Desk<'_>, sense: Sense, meeting: &Meeting, top: u16, lan
         port = before(desk, port);
     }
     if shut & bit != 0 {
-        return BLOCKED;
+        return direct;
     }
-    below(desk, meeting.from, lane) + below(desk, meeting.to, lane) - 2.0 * below(desk, top, lane)
+    min(direct, below(desk, meeting.from, lane) + below(desk, meeting.to, lane) - 2.0 * below(desk, top, lane))
 }
 
-/// What the part at which two ways meet lets across between them, [`BLOCKED`] where a leg is shut.
-#[cfg_attr(target_os = "none", inline(never))]
-fn across(tree: &Tree<'_, '_>, desk: &Desk<'_>, meeting: &Meeting, lane: usize) -> f32 {
-    let Some(placed) = tree.above(meeting.up) else { return BLOCKED };
-    if (meeting.shut >> lane) & 1 != 0 {
-        return BLOCKED;
-    }
+/// What the part at which two ways meet lets across between them.
+fn across(desk: &Desk<'_>, placed: &Placed<'_>, meeting: &Meeting, lane: usize) -> f32 {
     let mhz = Frequency::unchecked(desk.slate.batch.mhz(lane));
     let at = |curve: Option<&Curve<'_>>| curve.map_or(BLOCKED, |curve| curve.at(mhz));
     let is_passive = |port: u16| desk.nodes.get(port as usize).is_none_or(|node| node.edge.kind == Kind::Passive);
@@ -171,7 +178,7 @@ fn pass(desk: &mut Desk<'_>, sense: Sense, port: u16, lanes: u8, downward: bool)
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn judge_links(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     let Some(network) = tree.home_network else { return };
-    tune(tree, desk.nodes, desk.stages, Sense::Network);
+    tune(tree, desk, Sense::Network);
     desk.slate.batch.used = 0;
     desk.slate.batch.push(network.band.low.mhz());
     desk.slate.batch.push(network.band.high.mhz());

@@ -132,21 +132,39 @@ fn settle(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, supply: &Supply
     for place in 0..count {
         let Some(power) = queued(nodes, place) else { continue };
         power.step = step_ohms(tree, power.through, case).unwrap_or(supply.source.ohms());
-        put_volts(tree, nodes, place, case, source_volts);
     }
+    set_volts(nodes, count, case, source_volts);
     let mut change = f32::INFINITY;
     for _ in 0..STEPS {
-        change = step_closer(tree, nodes, count, case, source_volts);
+        touch(tree, nodes, count, case);
+        change = step_closer(nodes, count, case, source_volts);
         if change <= source_volts * 2e-7 || change == f32::INFINITY {
             break;
         }
     }
     // At the very point of collapse the steps only halve; what is left is f32's rounding.
     if change > source_volts * 1e-4 {
-        for place in 0..count {
-            if let Some(slot) = queued(nodes, place).and_then(|port| port.volts.get_mut(case as usize)) {
-                *slot = COLLAPSED;
-            }
+        set_volts(nodes, count, case, COLLAPSED);
+    }
+}
+
+/// Sets the voltages of all ports that DC reaches.
+#[cfg_attr(target_os = "none", inline(never))]
+fn set_volts(nodes: &mut [Node], count: usize, case: Case, volts: f32) {
+    for place in 0..count {
+        if let Some(slot) = queued(nodes, place).and_then(|power| power.volts.get_mut(case as usize)) {
+            *slot = volts;
+        }
+    }
+}
+
+/// Lays a tangent to the draws at each port, at its voltage.
+#[cfg_attr(target_os = "none", inline(never))]
+fn touch(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, case: Case) {
+    for place in 0..count {
+        let port = nodes.get(place).map_or(0, |node| node.power.queued);
+        if let Some(Node { power, .. }) = nodes.get_mut(port as usize) {
+            (power.constant, power.slope) = drawn(tree, port, in_case(&power.volts, case));
         }
     }
 }
@@ -154,7 +172,7 @@ fn settle(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, supply: &Supply
 /// One of Newton's steps: currents in, voltages out. How far a voltage moved at most; infinitely far where they
 /// collapse.
 #[cfg_attr(target_os = "none", inline(never))]
-fn step_closer(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, case: Case, source_volts: f32) -> f32 {
+fn step_closer(nodes: &mut [Node], count: usize, case: Case, source_volts: f32) -> f32 {
     for place in (0..count).rev() {
         let Some(&mut DcPort { toward, step, constant, slope, .. }) = queued(nodes, place) else { continue };
         let share = 1.0 + slope * step;
@@ -168,31 +186,22 @@ fn step_closer(tree: &Tree<'_, '_>, nodes: &mut [Node], count: usize, case: Case
     }
     let mut change = 0.0;
     for place in 0..count {
-        let Some(&mut DcPort { toward, step, constant, slope, volts, .. }) = queued(nodes, place) else { continue };
+        let Some(&mut DcPort { toward, .. }) = queued(nodes, place) else { continue };
         let before = nodes.get(toward as usize).map_or(source_volts, |node| in_case(&node.power.volts, case));
-        let moved = (before - step * constant) / (1.0 + slope * step);
+        let Some(DcPort { step, constant, slope, volts, .. }) = queued(nodes, place) else { continue };
+        let Some(volts) = volts.get_mut(case as usize) else { continue };
+        let moved = (before - *step * *constant) / (1.0 + *slope * *step);
         if moved <= 0.0 {
             return f32::INFINITY;
         }
-        change = max(change, abs(moved - in_case(&volts, case)));
-        put_volts(tree, nodes, place, case, moved);
+        change = max(change, abs(moved - *volts));
+        *volts = moved;
     }
     change
 }
 
 fn in_case(volts: &[f32; 3], case: Case) -> f32 {
     volts.get(case as usize).copied().unwrap_or(0.0)
-}
-
-/// Sets the voltage at the port that DC reaches as the how-manieth, and what is drawn there.
-#[cfg_attr(target_os = "none", inline(never))]
-fn put_volts(tree: &Tree<'_, '_>, nodes: &mut [Node], place: usize, case: Case, volts: f32) {
-    let port = nodes.get(place).map_or(0, |node| node.power.queued);
-    let Some(Node { power, .. }) = nodes.get_mut(port as usize) else { return };
-    if let Some(slot) = power.volts.get_mut(case as usize) {
-        *slot = volts;
-    }
-    (power.constant, power.slope) = drawn(tree, port, volts);
 }
 
 /// What is drawn at a port as a straight line through what it is at this voltage: amperes, and amperes a volt.
@@ -291,9 +300,10 @@ pub(crate) fn feeds<'w, 's>(tree: Tree<'w, 's>, nodes: &'w [Node]) -> impl Itera
 pub(crate) fn given(tree: &Tree<'_, '_>, nodes: &[Node], zone: u16) -> [f32; 3] {
     let mut given = [0.0; 3];
     for (port, node) in nodes.iter().enumerate().filter(|(_, node)| node.power.zone == zone) {
-        for (_, spec) in draws(tree, port as u16) {
-            for (sum, volts) in given.iter_mut().zip(node.power.volts) {
-                *sum += amps(spec, volts);
+        for hangs in [false, true] {
+            let Some((_, spec)) = draw(tree, port as u16, hangs) else { continue };
+            for (sum, volts) in given.iter_mut().zip(&node.power.volts) {
+                *sum += amps(spec, *volts);
             }
         }
     }

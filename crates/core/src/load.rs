@@ -2,7 +2,7 @@
 
 use crate::check::{At, Bound, Code, Column, Desk, note, spread_out};
 use crate::math::{self, LOG2_PER_DB, abs, is_below};
-use crate::walk::{Lanes, Marks, Node, Run, Sampler, Sense};
+use crate::walk::{Lanes, Node, Run, Sampler, Sense};
 use crate::{Device, Figure, PartId, PortId, Tree};
 
 /// Between the two nodes of a run levels may differ by this much, in dB: then the whole run
@@ -17,19 +17,19 @@ pub(crate) fn add_up(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) {
     }
     let mut sampler = Sampler::START;
     loop {
-        let mut marks = sampler.fill(tree, desk.rows, &mut desk.slate.batch);
+        sampler.fill(tree, desk.rows, &mut desk.slate.batch, &mut desk.slate.marks);
         if desk.slate.batch.used == 0 {
             return;
         }
         spread_out(tree, desk, Sense::Forward);
-        if let Some((lane, run)) = first_steep(desk, &marks) {
+        if let Some((lane, run)) = first_steep(desk) {
             // What stands before that run counts; from there on it is taken again.
-            for weight in marks.weight.iter_mut().skip(lane) {
+            for weight in desk.slate.marks.weight.iter_mut().skip(lane) {
                 *weight = 0.0;
             }
             sampler.refine(run);
         }
-        add_batch(desk.nodes, &marks.weight);
+        add_batch(desk.nodes, &desk.slate.marks.weight);
     }
 }
 
@@ -46,10 +46,10 @@ fn add_batch(nodes: &mut [Node], weight: &Lanes) {
 
 /// The first run that its nodes do not do justice to: levels change too fast, or bend.
 #[cfg_attr(target_os = "none", inline(never))]
-fn first_steep(desk: &Desk<'_>, marks: &Marks) -> Option<(usize, Run)> {
+fn first_steep(desk: &Desk<'_>) -> Option<(usize, Run)> {
     let met = desk.rows.iter().filter(|row| row.is_met_by(Sense::Forward));
     let kinks = met.fold(0, |kinks, row| kinks | row.kinks());
-    for (number, run) in marks.runs.iter().enumerate().filter(|(_, run)| run.count > 2) {
+    for (number, run) in desk.slate.marks.runs.iter().enumerate().filter(|(_, run)| run.count > 2) {
         let lane = 2 * number;
         let is_steep = |node: &Node| is_below(STEEPEST, abs(node.nominal(lane + 1) - node.nominal(lane)));
         let mut places = desk.nodes.iter().filter(|node| node.spot.wants_total);

@@ -97,11 +97,11 @@ impl<'w> Findings<'w> {
             keeper.keep(code, &self.about, to_limit);
         }
         if is_negative(to_limit) && -to_limit > rounding(bound.limit) {
+            let (mut verdict, mut value) = (Verdict::Marginal, extreme);
             if -left(figure.nominal, bound.limit) > rounding(bound.limit) {
-                self.raise(code, figure.nominal, bound.limit);
-            } else {
-                self.raise_as(code, Verdict::Marginal, extreme, bound.limit);
+                (verdict, value) = (code.gravest(), figure.nominal);
             }
+            self.raise_as(code, verdict, value, bound.limit);
         }
         if is_negative(to_target) && -to_target > rounding(bound.target) {
             self.raise_as(code, Verdict::Marginal, figure.nominal, bound.target);

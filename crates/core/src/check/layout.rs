@@ -32,11 +32,12 @@ impl Layout {
     /// Nothing to report.
     pub(crate) const NEW: Self = Self { starts: [0; 6], links: 0, linked: 0 };
 
-    /// The shape of a home's report, with its cells made ready.
+    /// Takes the shape of a home's report, and makes its cells ready.
     ///
     /// # Errors
     /// [`Store::Figures`] where they find no room.
-    pub(crate) fn new(tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<Self, Store> {
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn make(&mut self, tree: &Tree<'_, '_>, cells: &mut VecView<Figure>) -> Result<(), Store> {
         let forward = forward::frequencies(tree).count();
         let cnr = if tree.entry.cnr.is_some() { forward } else { 0 };
         let transmit = reverse::frequencies(tree).count();
@@ -47,7 +48,8 @@ impl Layout {
         // Two for each pair of members.
         let count = links + members * members.saturating_sub(1);
         cells.resize(count, Figure::alone(0.0)).map_err(|_| Store::Figures)?;
-        Ok(Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links, linked: 0 })
+        *self = Self { starts: [0, 1, 2, 2 + forward, 2 + forward + cnr, stride], links, linked: 0 };
+        Ok(())
     }
 
     /// Where a column begins and ends.

@@ -10,7 +10,7 @@ use super::report::Report;
 use super::spots::survey;
 use super::{powering, wiring};
 use crate::noise::Floor;
-use crate::walk::{Batch, Cases, LANES, Node, Row, Sense, Stage, evaluate, lay_out, outward, tune};
+use crate::walk::{Batch, Cases, LANES, Marks, Node, Row, Sense, Stage, evaluate, lay_out, make_ports, outward, tune};
 use crate::{Error, Figure, Tree, between, feed, forward, load, reverse};
 
 /// What a check needs to work in and leaves its figures in.
@@ -53,6 +53,8 @@ pub(crate) struct Slate {
     /// The frequencies at work.
     pub(crate) batch: Batch,
     pub(crate) floor: Floor,
+    /// The runs of carriers that they stand for, where totals are added up.
+    pub(crate) marks: Marks,
     /// How many were reported before them.
     pub(crate) row: usize,
     /// How much more power modems send than in one channel, in dB.
@@ -76,7 +78,14 @@ impl<const PORTS: usize, const ROWS: usize, const CELLS: usize, const AMPLIFIERS
     #[must_use]
     pub const fn new() -> Self {
         Self {
-            slate: Slate { layout: Layout::NEW, batch: Batch::NEW, row: 0, floor: Floor::NEW, together: 0.0 },
+            slate: Slate {
+                layout: Layout::NEW,
+                batch: Batch::NEW,
+                marks: Marks::NONE,
+                row: 0,
+                floor: Floor::NEW,
+                together: 0.0,
+            },
             rows: Vec::new(),
             nodes: Vec::new(),
             stages: Vec::new(),
@@ -186,20 +195,19 @@ fn work(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
 /// Lays out tables, ports and cells for a home.
 #[cfg_attr(target_os = "none", inline(never))]
 fn prepare(tree: &Tree<'_, '_>, desk: &mut Desk<'_>) -> Result<(), Store> {
+    make_ports(desk.nodes, tree.ports.len())?;
     lay_out(tree, desk.rows, desk.nodes, desk.stages)?;
     survey(tree, desk.stages, desk.nodes);
-    desk.slate.layout = Layout::new(tree, desk.cells)?;
-    Ok(())
+    desk.slate.layout.make(tree, desk.cells)
 }
 
 /// Works out and judges what is reported of one sense, a batch of frequencies at a time: forward, levels with
 /// tilt and noise; return, transmit levels and what modems bring elsewhere.
 #[cfg_attr(target_os = "none", inline(never))]
 fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
-    tune(tree, desk.nodes, desk.stages, sense);
+    tune(tree, desk, sense);
     desk.slate.row = 0;
-    let mut last = 0.0;
-    while fill(tree, &mut desk.slate.batch, sense, &mut last) {
+    while fill(tree, desk.slate, sense) {
         spread_out(tree, desk, sense);
         if sense == Sense::Return {
             reverse::judge(tree, desk);
@@ -210,15 +218,16 @@ fn report(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
     }
 }
 
-/// Fills a batch with the frequencies above the last; false where there was none.
+/// Fills a batch with the frequencies above those reported so far; false where there was none.
 #[cfg_attr(target_os = "none", inline(never))]
-fn fill(tree: &Tree<'_, '_>, batch: &mut Batch, sense: Sense, last: &mut f32) -> bool {
+fn fill(tree: &Tree<'_, '_>, Slate { batch, row, .. }: &mut Slate, sense: Sense) -> bool {
+    let mut last = if *row == 0 { 0.0 } else { batch.mhz(LANES - 1) };
     batch.used = 0;
     while batch.used < LANES
-        && let Some(mhz) = after(tree, sense, *last)
+        && let Some(mhz) = after(tree, sense, last)
     {
         batch.push(mhz);
-        *last = mhz;
+        last = mhz;
     }
     batch.used > 0
 }

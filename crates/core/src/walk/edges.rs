@@ -1,8 +1,9 @@
 //! How the loss at a port follows from the loss at the port its part hangs on.
 
+use super::Sense;
 use super::batch::LANES;
 use super::pass::Cases;
-use super::{Node, Sense};
+use crate::check::Desk;
 use crate::noise::Excess;
 use crate::{Curve, Figure, Tree};
 
@@ -62,8 +63,8 @@ impl Stage {
 /// Sets what amplified outputs do to a signal of this sense. What an amplifier blocks counts as
 /// nothing here; who asks has to look at the way.
 #[cfg_attr(target_os = "none", inline(never))]
-pub(crate) fn tune(tree: &Tree<'_, '_>, nodes: &mut [Node], stages: &[Stage], sense: Sense) {
-    for stage in stages {
+pub(crate) fn tune(tree: &Tree<'_, '_>, desk: &mut Desk<'_>, sense: Sense) {
+    for stage in desk.stages.iter() {
         let Some(placed) = tree.parts.get(stage.part as usize) else { continue };
         let Some(spec) = placed.part.amplifier() else { continue };
         let (row, curve, toward_loss) = match sense {
@@ -72,7 +73,7 @@ pub(crate) fn tune(tree: &Tree<'_, '_>, nodes: &mut [Node], stages: &[Stage], se
             Sense::Network => (stage.network, spec.network_loss.as_ref(), 1.0),
         };
         let spread = if sense == Sense::Network { 0.0 } else { spec.spread.db() };
-        for node in nodes.iter_mut().skip(placed.first_port as usize).take(spec.outputs as usize) {
+        for node in desk.nodes.iter_mut().skip(placed.first_port as usize).take(spec.outputs as usize) {
             let edge = &mut node.edge;
             edge.row = row;
             (edge.kind, edge.cases) = match curve {

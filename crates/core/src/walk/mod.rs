@@ -16,7 +16,7 @@ pub(crate) use batch::{Batch, LANES, Lanes, at};
 pub(crate) use edges::{Edge, Kind, Stage, tune};
 pub(crate) use node::Node;
 pub(crate) use pass::{Cases, Plane, outward};
-pub(crate) use rows::{Row, evaluate, lay_out};
+pub(crate) use rows::{Row, evaluate, lay_out, make_ports};
 pub(crate) use samples::{Marks, Run, Sampler};
 
 /// Which way a signal goes, which decides what an amplifier does to it.

@@ -25,10 +25,10 @@ impl Node {
         Self { edge: Edge::ENTRY, plane, total: [0.0; 3], spot: Spot::default(), power: DcPort::default() }
     }
 
-    /// Forgets what the wiring says of it.
+    /// Forgets what the wiring says of it, and that DC reaches it.
     #[inline(always)]
     pub(crate) fn clear(&mut self) {
-        (self.edge, self.spot, self.power) = (Edge::ENTRY, Spot::default(), DcPort::default());
+        (self.edge, self.spot, self.power.zone) = (Edge::ENTRY, Spot::default(), 0);
     }
 
     /// The plane at one frequency of the batch.

@@ -2,6 +2,7 @@
 
 use super::Sense;
 use super::batch::{Batch, LANES};
+use super::edges::Kind;
 use super::node::Node;
 use super::rows::Row;
 use crate::Tree;
@@ -38,6 +39,9 @@ pub(crate) fn outward(tree: &Tree<'_, '_>, batch: &Batch, nodes: &mut [Node], ro
     }
     for index in 1..nodes.len() {
         let Some((done, [Node { edge, plane, .. }, ..])) = nodes.split_at_mut_checked(index) else { return };
+        if edge.kind == Kind::Silent {
+            continue;
+        }
         let Some(from) = done.get(edge.from as usize) else { return };
         // A loss that is the same at every frequency is a table of ones times the loss: one loop for all of them.
         let table = rows.get(edge.row as usize).map_or(&[[1.0; 3]; LANES], |row| &row.cases);

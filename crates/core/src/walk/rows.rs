@@ -145,15 +145,24 @@ pub(crate) fn evaluate(tree: &Tree<'_, '_>, rows: &mut VecView<Row>, batch: &Bat
     }
 }
 
+/// Makes room for so many ports.
+///
+/// # Errors
+/// [`Store::Ports`] where they find none.
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn make_ports(nodes: &mut VecView<Node>, count: usize) -> Result<(), Store> {
+    nodes.resize(count, Node::new()).map_err(|_| Store::Ports)
+}
+
 /// Finds the tables of a home, how each port follows from the one before it, and what is known of it from there.
 ///
 /// # Errors
-/// The [`Store`] in which rows, ports or amplifiers find no room.
+/// The [`Store`] in which rows or amplifiers find no room.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn lay_out(
     tree: &Tree<'_, '_>,
     rows: &mut VecView<Row>,
-    nodes: &mut VecView<Node>,
+    nodes: &mut [Node],
     stages: &mut VecView<Stage>,
 ) -> Result<(), Store> {
     rows.clear();
@@ -168,10 +177,6 @@ pub(crate) fn lay_out(
             stage.back = row_of(rows, whose, Table::Return, spec.return_gain.as_ref(), spread)?;
             stage.network = row_of(rows, whose, Table::Network, spec.network_loss.as_ref(), 0.0)?;
         }
-    }
-    nodes.truncate(tree.ports.len());
-    while nodes.len() < tree.ports.len() {
-        add_port(nodes)?;
     }
     for (index, port) in tree.ports.iter().enumerate() {
         let Some((done, [node, ..])) = nodes.split_at_mut_checked(index) else { continue };
@@ -201,12 +206,6 @@ pub(crate) fn lay_out(
         }
     }
     Ok(())
-}
-
-/// A port more. A new node may stand on the stack before it stands in its store, so not on that of the whole.
-#[cfg_attr(target_os = "none", inline(never))]
-fn add_port(nodes: &mut VecView<Node>) -> Result<(), Store> {
-    push(nodes, Node::new(), Store::Ports)
 }
 
 /// Puts one more into a store.

@@ -19,7 +19,7 @@ use crate::{Block, Tree};
 const WIDEST: f32 = 0.36;
 
 /// A run of neighbouring carriers in one block.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Run {
     block: u16,
     carrier: u16,
@@ -27,11 +27,17 @@ pub(crate) struct Run {
 }
 
 /// What stands in a batch's lanes: runs, each in two of them.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Marks {
     /// How many carriers each lane stands for, times their block's offset as a power ratio.
     pub(crate) weight: Lanes,
     pub(crate) runs: [Run; LANES / 2],
+}
+
+impl Marks {
+    /// No run.
+    pub(crate) const NONE: Self =
+        Self { weight: [0.0; LANES], runs: [Run { block: 0, carrier: 0, count: 0 }; LANES / 2] };
 }
 
 /// Takes carriers in order, a few runs at a time.
@@ -54,8 +60,8 @@ impl Sampler {
 
     /// Fills a batch with the runs that come next; none are left where it stays empty.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn fill(&mut self, tree: &Tree<'_, '_>, rows: &mut [Row], batch: &mut Batch) -> Marks {
-        let mut marks = Marks::default();
+    pub(crate) fn fill(&mut self, tree: &Tree<'_, '_>, rows: &mut [Row], batch: &mut Batch, marks: &mut Marks) {
+        *marks = Marks::NONE;
         batch.used = 0;
         for (slot, weight) in marks.runs.iter_mut().zip(marks.weight.as_chunks_mut::<2>().0) {
             let Some(block) = self.block(tree) else { break };
@@ -70,7 +76,6 @@ impl Sampler {
             self.carrier += count;
         }
         self.most = Self::START.most;
-        marks
     }
 
     /// The block of the carrier that comes next.
