@@ -165,6 +165,12 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Mender<'s, NODES, OUTLETS> {
     pub const fn was_stopped(&self) -> bool {
         self.search.stopped
     }
+
+    /// The changes that the last search tried: how much work it was, the same on every machine.
+    #[must_use]
+    pub const fn steps(&self) -> u32 {
+        self.search.steps
+    }
 }
 
 impl Mended {

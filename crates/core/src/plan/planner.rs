@@ -99,6 +99,12 @@ impl<const KINDS: usize, const LEGS: usize, const NODES: usize, const OUTLETS: u
         self.look(task)
     }
 
+    /// The ways out that the last search looked at: how much work it was, the same on every machine.
+    #[must_use]
+    pub const fn steps(&self) -> u32 {
+        self.search.steps
+    }
+
     /// Looks with no amplifier, with one, and so on.
     fn look<'s, B: Build<'s>, F: FnMut(&Progress) -> bool>(
         &mut self,

@@ -98,7 +98,7 @@ impl<'b> Work<'_, 'b> {
         let mut bench = Box::new(workbench((*tree.service, *tree.entry), *tree.climate, limits));
         let mut room = Box::new(Room::new());
         let found = room.mend(&tree, stock, margin, most, &mut *bench, &mut *go_on)?;
-        let mut planned = Planned::nothing();
+        let mut planned = Planned { steps: room.steps(), ..Planned::nothing() };
         let Some(mended) = found else {
             planned.why_not = self.obstacles(&mut bench, margin)?;
             planned.proved = !room.was_stopped();

@@ -54,6 +54,8 @@ pub struct Planned {
     pub margin: f32,
     /// Whether it is proved that there is none better; where nothing is feasible, that nothing is.
     pub proved: bool,
+    /// The steps that the search took: how much work it was, the same on every machine.
+    pub steps: u32,
     /// What to take from the truck.
     pub parts: Vec<Take>,
     /// The premises file; empty where nothing is feasible.
@@ -75,6 +77,7 @@ impl Planned {
             cost: 0,
             margin: f32::INFINITY,
             proved: false,
+            steps: 0,
             parts: Vec::new(),
             premises: String::new(),
             why_not: Vec::new(),
@@ -112,7 +115,7 @@ fn work<'b>(asked: &Asked<'b>, whole: &Table, go_on: &mut dyn FnMut(&Progress) -
     let mut room = Box::new(Room::new());
     let (need, stock) = (&asked.need, asked.truck.items);
     let outcome = room.plan(need, stock, &mut *bench, &mut *go_on)?;
-    let mut planned = Planned::nothing();
+    let mut planned = Planned { steps: room.steps(), ..Planned::nothing() };
     match outcome {
         Outcome::Found(plan) => {
             planned.feasible = true;

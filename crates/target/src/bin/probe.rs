@@ -79,7 +79,7 @@ fn run() {
             let _ = black_box((built, plan.supplies().next()));
         }
         let closest = small.closest(&truck::need(), black_box(&truck::STOCK), &mut table, |_| black_box(true));
-        let _ = black_box((outcome, closest));
+        let _ = black_box((outcome, closest, small.steps()));
     }
     #[cfg(feature = "probe-mend")]
     let _ = black_box(truck::failing().map(truck::weigh));
@@ -93,7 +93,7 @@ fn run() {
                 _ = black_box((part, from));
             }));
         }
-        let _ = black_box((found, handy.was_stopped(), legwork::mend::Mended::nothing()));
+        let _ = black_box((found, handy.was_stopped(), handy.steps(), legwork::mend::Mended::nothing()));
     }
     // Also read every figure of the report, and put the findings in words.
     #[cfg(feature = "probe-report")]
