@@ -1,6 +1,6 @@
 //! A quantity over frequency: one value, or points with straight lines between.
 
-use crate::math::{is_below, root};
+use crate::math::{abs, is_below, min, root};
 use crate::{Db, Error, Frequency};
 
 /// One row of a table over frequency: a frequency in MHz and decibels (or dBmV for readings).
@@ -245,6 +245,23 @@ impl Line {
     /// The same line as a loss, where the table is a gain.
     pub(crate) fn negated(self) -> Self {
         Self { db: -self.db, slope: -self.slope, ..self }
+    }
+
+    /// The same line, up to where it crosses a level, or from there on: the side on which `mhz` is.
+    pub(crate) fn on_one_side(mut self, level: f32, mhz: f32, between: Between) -> Self {
+        if self.slope != 0.0 {
+            let x = self.x0 + (level - self.db) / self.slope;
+            let crossing = match between {
+                Between::Linear => x,
+                Between::SquareRoot => x * abs(x),
+            };
+            if crossing > mhz {
+                self.until = min(self.until, crossing);
+            } else if crossing > self.since {
+                self.since = crossing;
+            }
+        }
+        self
     }
 
     /// Whether it is the piece for `mhz`.

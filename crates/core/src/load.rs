@@ -44,16 +44,14 @@ fn add_batch(nodes: &mut [Node], weight: &Lanes) {
     }
 }
 
-/// The first run that its nodes do not do justice to: levels change too fast, or bend.
+/// The first run that its nodes do not do justice to: levels change too fast.
 #[cfg_attr(target_os = "none", inline(never))]
 fn first_steep(desk: &Desk<'_>) -> Option<(usize, Run)> {
-    let met = desk.rows.iter().filter(|row| row.is_met_by(Sense::Forward));
-    let kinks = met.fold(0, |kinks, row| kinks | row.kinks());
     for (number, run) in desk.slate.marks.runs.iter().enumerate().filter(|(_, run)| run.count > 2) {
         let lane = 2 * number;
         let is_steep = |node: &Node| is_below(STEEPEST, abs(node.nominal(lane + 1) - node.nominal(lane)));
         let mut places = desk.nodes.iter().filter(|node| node.spot.wants_total);
-        if (kinks >> lane) & 1 != 0 || places.any(is_steep) {
+        if places.any(is_steep) {
             return Some((lane, *run));
         }
     }

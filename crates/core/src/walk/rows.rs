@@ -9,7 +9,7 @@ use super::node::Node;
 use super::pass::Plane;
 use crate::check::{Spot, Store};
 use crate::curve::{Between, Line};
-use crate::math::{is_negative, not_negative};
+use crate::math::not_negative;
 use crate::parts::{PortLoss, Slope};
 use crate::premises::Placed;
 use crate::{Case, Curve, Part, Tree};
@@ -38,8 +38,6 @@ pub(crate) struct Row {
     part: u16,
     number: u8,
     table: Table,
-    /// The lanes in which a loss less its spread was held at zero.
-    held: u8,
     /// Plus or minus, in dB.
     spread: f32,
     /// The straight piece of the table that was last asked for.
@@ -68,14 +66,8 @@ impl Row {
         if self.table == Table::Run { Between::SquareRoot } else { Between::Linear }
     }
 
-    /// The lanes, one bit each, held at zero where the next is not, or the other way: between
-    /// the two the loss has a kink.
-    pub(crate) const fn kinks(&self) -> u8 {
-        self.held ^ (self.held >> 1)
-    }
-
-    /// The straight piece of its table at a frequency in MHz, as a loss. Mostly it is the one that
-    /// was last asked for.
+    /// The straight piece of its table at a frequency in MHz, as a loss: as far as it, and what its spread leaves of
+    /// it, stay on one side of zero. Mostly it is the one that was last asked for.
     #[inline(always)]
     pub(crate) fn line_at(&mut self, tree: &Tree<'_, '_>, mhz: f32) -> &Line {
         if !self.line.holds(mhz) {
@@ -87,10 +79,13 @@ impl Row {
     #[cfg_attr(target_os = "none", inline(never))]
     fn turn_to(&mut self, tree: &Tree<'_, '_>, mhz: f32) {
         if let Some(points) = self.points(tree) {
-            self.line = points.line_at(mhz, self.between());
-            if self.is_gain() {
-                self.line = self.line.negated();
-            }
+            let (line, between) = (points.line_at(mhz, self.between()), self.between());
+            self.line = if self.is_gain() {
+                line.negated()
+            } else {
+                // A loss is held at zero, so there it has a kink.
+                line.on_one_side(self.spread, mhz, between).on_one_side(0.0, mhz, between)
+            };
         }
     }
 
@@ -120,20 +115,17 @@ impl Row {
     /// Reads the table at the frequencies of a batch.
     fn evaluate(&mut self, tree: &Tree<'_, '_>, batch: &Batch) {
         let (spread, is_gain) = (self.spread, self.is_gain());
-        let mut held = 0;
         for (lane, (mhz, place)) in batch.places(self.between()).enumerate() {
             let mut loss = self.line_at(tree, mhz).on(place);
             let mut least = loss - spread;
             if !is_gain {
                 // A loss is not below zero, nor is what its spread leaves of it.
-                held |= u8::from(is_negative(least)) << lane;
                 (loss, least) = (not_negative(loss), not_negative(least));
             }
             if let Some(cases) = self.cases.get_mut(lane) {
                 *cases = [loss, loss + spread, least];
             }
         }
-        self.held = held;
     }
 }
 
@@ -285,7 +277,7 @@ fn row_for(
     if let Some(index) = rows.iter().position(is_same) {
         return Ok(index as u16);
     }
-    let (held, line, cases) = (0, Line::NONE, [[0.0; 3]; LANES]);
-    push(rows, Row { address, part, number, table, held, spread, line, cases }, Store::Tables)?;
+    let (line, cases) = (Line::NONE, [[0.0; 3]; LANES]);
+    push(rows, Row { address, part, number, table, spread, line, cases }, Store::Tables)?;
     Ok(rows.len() as u16 - 1)
 }
