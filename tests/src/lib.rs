@@ -13,15 +13,19 @@
 mod compare;
 mod exhaustive;
 mod homes;
+mod kept;
 mod mending;
 mod model;
 mod needs;
 mod oracle;
+mod program;
 
 pub use compare::differences;
 pub use exhaustive::{Answer, Optimum, best, good};
 pub use homes::{Random, Visit, home, to_toml, visit};
+pub use kept::{blessed, hold_kept};
 pub use mending::{Mended, Mending, broken, mend};
 pub use model::{Line, Wiring, check, locate, on_the_edge};
 pub use needs::{need, with_built_in};
 pub use oracle::{Format, Outcome, hold};
+pub use program::program;

@@ -4,21 +4,12 @@ use std::fs::{self, File};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 
 use serde_json::Value;
 
-/// The program; the first to ask has it built, as this test was built.
+/// The program.
 fn program() -> Command {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    let path = PATH.get_or_init(|| {
-        // `target/PROFILE/deps/THIS`: built beside, so that nothing is compiled twice.
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    });
-    let mut command = Command::new(path);
+    let mut command = Command::new(legwork_tests::program());
     command.env("COLUMNS", "80").env_remove("NO_COLOR").current_dir(data());
     command
 }

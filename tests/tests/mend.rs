@@ -1,8 +1,7 @@
 //! The real program's changes against a search that tries all of them.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Stdio};
-use std::sync::OnceLock;
 
 use legwork_tests::{Mended, broken, good, mend, to_toml, with_built_in};
 use serde_json::{Value, json};
@@ -18,17 +17,9 @@ const CHANGES: usize = 2;
 /// Most homes of one number of changes that are tried one by one.
 const MOST: usize = 3_000;
 
-/// The program; the first to ask has it built, as this test was built.
+/// The program.
 fn program() -> Command {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    let path = PATH.get_or_init(|| {
-        // `target/PROFILE/deps/THIS`: built beside, so that nothing is compiled twice.
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    });
-    Command::new(path)
+    Command::new(legwork_tests::program())
 }
 
 /// What came of one home.

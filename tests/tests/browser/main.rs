@@ -130,12 +130,9 @@ fn sheets_fit_a_phone_and_two_pages_and_hold_no_foreign_script() {
     }
 }
 
-/// The program; built as this test was built.
+/// The program.
 fn program() -> Command {
-    let this = std::env::current_exe().expect("this test has a path");
-    let target = this.ancestors().nth(3).expect("a target directory");
-    let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-    Command::new(build.current_release().run().expect("the program builds").path())
+    Command::new(legwork_tests::program())
 }
 
 /// What `locate` makes of readings.

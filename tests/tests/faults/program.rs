@@ -4,33 +4,20 @@ use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Output, Stdio};
-use std::sync::OnceLock;
 
 /// A home that passes, and one that fails.
 pub(crate) const PASSES: &str = "findings/forward-low-mended.toml";
 pub(crate) const FAILS: &str = "findings/forward-low.toml";
 
-/// Where the program is; the first to ask has it built, as this test was built.
-pub(crate) fn path() -> &'static Path {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    PATH.get_or_init(|| {
-        // `target/PROFILE/deps/THIS`: built beside, so that nothing is compiled twice.
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    })
-}
-
 /// The program among the tests' data, with nothing on standard input.
 pub(crate) fn program() -> Command {
-    at_home(Command::new(path()))
+    at_home(Command::new(legwork_tests::program()))
 }
 
 /// The program under what the shell says first, such as `ulimit -f 1`.
 pub(crate) fn program_under(limits: &str) -> Command {
     let mut shell = Command::new("sh");
-    shell.arg("-c").arg(format!("{limits}; exec \"$0\" \"$@\"")).arg(path());
+    shell.arg("-c").arg(format!("{limits}; exec \"$0\" \"$@\"")).arg(legwork_tests::program());
     at_home(shell)
 }
 

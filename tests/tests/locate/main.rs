@@ -5,6 +5,7 @@ mod following;
 mod honest;
 mod program;
 mod refused;
+mod told;
 mod visits;
 
 use legwork::{Db, Frequency, Level, OutletId, PortId, Reading};

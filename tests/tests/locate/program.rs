@@ -4,23 +4,15 @@ use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 
 use legwork_tests::{home, locate, to_toml, visit};
 use serde_json::Value;
 
 use super::agrees::departures;
 
-/// The program; the first to ask has it built, as this test was built.
+/// The program.
 fn program() -> Command {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    let path = PATH.get_or_init(|| {
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    });
-    let mut command = Command::new(path);
+    let mut command = Command::new(legwork_tests::program());
     command.env("COLUMNS", "100").env_remove("NO_COLOR").current_dir(examples());
     command
 }

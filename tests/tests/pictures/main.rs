@@ -3,7 +3,6 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 
 use legwork::{Part, Report, Verdict};
 use legwork_file::{Checked, Checker, Home, Source, says};
@@ -204,12 +203,7 @@ fn three_drawings_and_a_plot_stay_as_they_were() {
         let file = format!("{example}.toml");
         let text = fs::read(examples().join(&file)).expect("an example");
         let svg = with(&file, &text, |Checked { home, report }| picture(home, report)) + "\n";
-        let path = here().join("data/pictures").join(format!("{name}.svg"));
-        if std::env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1") {
-            fs::write(&path, &svg).expect("the snapshot can be written");
-        }
-        let kept = fs::read_to_string(&path).unwrap_or_default();
-        assert!(kept == svg, "{name}.svg has changed: look at it, then run with LEGWORK_BLESS=1");
+        legwork_tests::hold_kept(&format!("data/pictures/{name}.svg"), &svg);
     }
 }
 
@@ -229,16 +223,9 @@ fn the_tree_as_text_holds_every_id_and_level() {
     }
 }
 
-/// The program; the first to ask has it built, as this test was built.
+/// The program.
 fn program() -> Command {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    let path = PATH.get_or_init(|| {
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    });
-    let mut command = Command::new(path);
+    let mut command = Command::new(legwork_tests::program());
     command.stdin(Stdio::null());
     command
 }

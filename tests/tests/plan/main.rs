@@ -6,7 +6,6 @@ mod stands;
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use legwork_tests::{Answer, Optimum, best, to_toml, with_built_in};
@@ -34,17 +33,9 @@ const SECONDS: &str = "20";
 /// Most plans of one need that are tried one by one.
 const MOST: usize = 20_000;
 
-/// The program; the first to ask has it built, as this test was built.
+/// The program.
 fn program() -> Command {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    let path = PATH.get_or_init(|| {
-        // `target/PROFILE/deps/THIS`: built beside, so that nothing is compiled twice.
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    });
-    Command::new(path)
+    Command::new(legwork_tests::program())
 }
 
 /// Runs the program on a file.

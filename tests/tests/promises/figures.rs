@@ -9,7 +9,9 @@ use std::fs;
 
 use legwork::{Band, Curve, Device, Limits, Ohms, tables};
 
-use super::{blessed, here, text};
+use legwork_tests::blessed;
+
+use super::{here, text};
 
 const KEPT: &str = "crates/core/figures.txt";
 

@@ -11,7 +11,9 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-use super::{blessed, here, text};
+use legwork_tests::blessed;
+
+use super::{here, text};
 
 /// The release whose format this version of `public-api` reads. `.ci/run` names it too.
 const RUST: &str = "1.95.0";

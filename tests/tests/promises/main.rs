@@ -17,8 +17,3 @@ fn here(path: &str) -> PathBuf {
 fn text(path: &str) -> String {
     fs::read_to_string(here(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
-
-/// Whether files that are kept are to be written anew.
-fn blessed() -> bool {
-    env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1")
-}

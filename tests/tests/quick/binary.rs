@@ -1,22 +1,8 @@
 //! Runs the program as a person or a script would.
 
-use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::sync::OnceLock;
 
 use serde_json::Value;
-
-/// Where the program is; the first to ask has it built, as this test was built.
-pub(crate) fn path() -> &'static Path {
-    static PATH: OnceLock<PathBuf> = OnceLock::new();
-    PATH.get_or_init(|| {
-        // `target/PROFILE/deps/THIS`: built beside, so that nothing is compiled twice.
-        let this = std::env::current_exe().expect("this test has a path");
-        let target = this.ancestors().nth(3).expect("a target directory");
-        let build = escargot::CargoBuild::new().package("legwork-cli").bin("legwork").target_dir(target);
-        build.current_release().run().expect("the program builds").path().to_owned()
-    })
-}
 
 /// What a run came to.
 #[derive(Debug)]
@@ -35,7 +21,7 @@ impl From<Output> for Said {
 
 /// A run with these arguments.
 pub(crate) fn run<'a>(arguments: impl IntoIterator<Item = &'a str>) -> Said {
-    let mut command = Command::new(path());
+    let mut command = Command::new(legwork_tests::program());
     command.args(arguments).env("COLUMNS", "100").env_remove("NO_COLOR");
     command.output().expect("the program starts").into()
 }

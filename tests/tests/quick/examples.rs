@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::binary::{self, line};
+use crate::binary::line;
 
 /// The quick calculations.
 const QUICK: [&str; 9] = ["level", "sum", "cable", "along", "feed", "noise", "channel", "echo", "wire"];
@@ -38,7 +38,7 @@ fn directory(name: &str) -> PathBuf {
 
 /// What a shell makes of a line, with the program on its path.
 fn shell(line: &str, directory: &Path) -> std::process::Output {
-    let mut path = OsString::from(binary::path().parent().expect("it lies in a directory"));
+    let mut path = OsString::from(legwork_tests::program().parent().expect("it lies in a directory"));
     path.push(":");
     path.push(std::env::var_os("PATH").unwrap_or_default());
     Command::new("sh").args(["-c", line]).current_dir(directory).env("PATH", path).output().expect("a shell")

@@ -77,15 +77,7 @@ fn messages_stay_as_they_were_read_and_found_good() {
         refuse(&mut checker, wrong.file, &bytes).map_or_else(|taken| taken, |refusal| refusal.render(false))
     };
     let messages: String = FILES.iter().map(message).collect::<Vec<String>>().join("\n");
-    let golden = folder().join("messages.txt");
-    if std::env::var_os("LEGWORK_BLESS").is_some() {
-        fs::write(&golden, &messages).expect("a place for the messages");
-    }
-    let known = fs::read_to_string(&golden).unwrap_or_default();
-    for (known, message) in known.lines().zip(messages.lines()) {
-        assert_eq!(known, message);
-    }
-    assert_eq!(known.lines().count(), messages.lines().count());
+    legwork_tests::hold_kept("data/refused/messages.txt", &messages);
 }
 
 /// The lines of a file that a comment says to be wrong, `# 1: ...`, with the number.

@@ -69,12 +69,7 @@ fn files(folder: &str) -> Vec<(String, Value)> {
 fn the_kept_schemas_are_those_of_the_types() {
     for name in ["premises", "need", "report"] {
         let now = serde_json::to_string_pretty(&schema(name)).expect("JSON") + "\n";
-        let path = here("../crates/file/schema").join(format!("{name}.schema.json"));
-        if std::env::var_os("LEGWORK_BLESS").is_some_and(|value| value == "1") {
-            fs::write(&path, &now).expect("a place for the schema");
-        }
-        let kept = fs::read_to_string(&path).unwrap_or_default();
-        assert!(kept == now, "{name}.schema.json has changed: run with LEGWORK_BLESS=1 and read the difference");
+        legwork_tests::hold_kept(&format!("../crates/file/schema/{name}.schema.json"), &now);
     }
 }
 

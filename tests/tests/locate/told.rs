@@ -1,0 +1,45 @@
+//! What is said of random visits, as it was: `LEGWORK_BLESS=1` writes it anew; read the difference.
+//!
+//! That the right part is accused, others hold. A sentence may still name another place, frequency or share.
+
+use std::fmt::Write as _;
+
+use legwork_file::{Finder, Located, Source};
+use legwork_tests::{hold_kept, home, visit};
+
+/// So many random visits.
+const VISITS: u64 = 60;
+
+/// What is said, the suspects with their shares, and where to read next.
+fn told(located: &Located<'_>) -> String {
+    let mut text = format!("  {}\n", located.says());
+    for suspect in located.diagnosis.suspects().take(4) {
+        let ends = suspect.band().map_or(String::new(), |(low, high)| {
+            let excess = |frequency| suspect.excess.at(frequency).db();
+            format!(": {:.2} dB at {}, {:.2} dB at {} MHz", excess(low), low.mhz(), excess(high), high.mhz())
+        });
+        let place = if suspect.is_nothing_wrong() { "nothing wrong".to_owned() } else { located.place_of(&suspect) };
+        let _ = writeln!(text, "  {:.3} {place}{ends}", suspect.weight);
+    }
+    let _ = writeln!(text, "  {}", located.says_next());
+    text
+}
+
+#[test]
+fn visits_are_told_as_they_were() {
+    let mut finder = Finder::new();
+    let mut text = String::new();
+    for seed in 0..VISITS {
+        let premises = home(seed);
+        let visit = visit(&premises, seed);
+        let (home, readings) = (premises.to_string(), visit.csv());
+        let home = Source::new("home.json", home.as_bytes()).expect("a text");
+        let readings = Source::new("readings.csv", readings.as_bytes()).expect("a text");
+        let error = legwork::Db::new(visit.sigma as f32).expect("an error");
+        match finder.locate(&home, &readings, error) {
+            Ok(located) => _ = write!(text, "visit {seed}\n{}", told(&located)),
+            Err(refusal) => _ = write!(text, "visit {seed}\n{}", refusal.render(false)),
+        }
+    }
+    hold_kept("tests/locate/told.txt", &text);
+}
