@@ -5,6 +5,7 @@
 
 mod files;
 mod hostile;
+mod needs;
 
 use std::fs;
 use std::path::PathBuf;

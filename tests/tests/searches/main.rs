@@ -5,16 +5,23 @@
 //! They are counts, the same on every machine. Where something moves on purpose, `LEGWORK_BLESS=1` writes it anew: read
 //! the difference.
 
+mod made;
+
 use std::fmt::Write as _;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use legwork_file::Source;
 use legwork_file::plan::{Planned, STACK, Take, mend, plan};
 use legwork_tests::{broken, hold_kept, need, to_toml};
-use serde_json::json;
+use made::{distant, two};
+use serde_json::{Value, json};
 
 /// So many random needs.
 const NEEDS: u64 = 200;
+/// Needs without mains at the panel are made for so many seeds.
+const DISTANT: u64 = 120;
+/// So many needs are put together of two.
+const TWO: u64 = 60;
 /// Homes that were broken are tried for so many seeds.
 const HOMES: u64 = 100;
 /// The most changes.
@@ -42,10 +49,25 @@ fn told(name: &str, planned: &Planned) -> String {
 
 /// What is said of a need.
 fn of_need(seed: u64) -> String {
-    let text = to_toml(&need(seed));
+    planned(&format!("plan {seed}"), &need(seed))
+}
+
+/// What is said of a need whose amplifiers have to be powered from outlets; nothing where it has none.
+fn of_distant_power(seed: u64) -> String {
+    distant(seed).map(|need| planned(&format!("distant power {seed}"), &need)).unwrap_or_default()
+}
+
+/// What is said of a need with the outlets of two, and their stocks.
+fn of_two(seed: u64) -> String {
+    planned(&format!("two {seed}"), &two(seed))
+}
+
+/// What is said of a need.
+fn planned(name: &str, need: &Value) -> String {
+    let text = to_toml(need);
     let source = Source::new("need.toml", text.as_bytes()).expect("a text");
     let planned = plan(&source, &mut |progress| progress.steps < MOST);
-    told(&format!("plan {seed}"), &planned.unwrap_or_else(|refusal| panic!("need {seed}: {}", refusal.render(false))))
+    told(name, &planned.unwrap_or_else(|refusal| panic!("{name}: {}", refusal.render(false))))
 }
 
 /// What is said of a home; nothing where it could not be broken.
@@ -87,6 +109,16 @@ fn all(count: u64, of: impl Fn(u64) -> String + Sync) -> String {
 #[test]
 fn plans_are_told_as_they_were() {
     hold_kept("tests/searches/plan.txt", &all(NEEDS, of_need));
+}
+
+#[test]
+fn plans_with_distant_power_are_told_as_they_were() {
+    hold_kept("tests/searches/distant.txt", &all(DISTANT, of_distant_power));
+}
+
+#[test]
+fn plans_of_two_needs_are_told_as_they_were() {
+    hold_kept("tests/searches/two.txt", &all(TWO, of_two));
 }
 
 #[test]

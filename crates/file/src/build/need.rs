@@ -154,7 +154,7 @@ fn outlets<'b>(
         let device = match &raw.device {
             Some(device) => context.word(device, || table().with("device"), &super::tree::DEVICES),
             None => {
-                context.missing(table(), "device", "one of modem, voice-modem, set-top, tv, unused");
+                context.missing(table(), "device", "one of modem, voice-modem, set-top, tv");
                 None
             }
         };
