@@ -4,6 +4,7 @@
 //! `LEGWORK_BLESS=1 cargo test -p legwork-tests --test refused` writes that file anew: read the difference.
 
 mod files;
+mod follows;
 mod hostile;
 mod needs;
 
