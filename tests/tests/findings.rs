@@ -204,6 +204,19 @@ fn a_sentence_tells_by_how_much_in_figures_of_one_decimal() {
 }
 
 #[test]
+fn sentences_stay_as_they_were_read_and_found_good() {
+    let checker = &mut Checker::new();
+    let mut text = String::new();
+    for code in codes() {
+        for finding in findings(&report(checker, code)) {
+            let (says, verdict) = (finding["says"].as_str().unwrap_or_default(), finding["verdict"].as_str());
+            text += &format!("{code}, {}: {says}\n", verdict.unwrap_or_default());
+        }
+    }
+    legwork_tests::hold_kept("data/findings/says.txt", &text);
+}
+
+#[test]
 fn there_is_a_pair_of_files_for_every_code_of_the_library() {
     let known: BTreeSet<&str> = Code::ALL.iter().map(|code| code.name()).collect();
     let tested: BTreeSet<&str> = codes().into_iter().collect();
