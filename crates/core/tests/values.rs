@@ -2,8 +2,8 @@
 
 use legwork::tables::{COUPLER_6, SPLITTER_2};
 use legwork::{
-    Band, Block, Case, Climate, Curve, Db, Device, Entry, Error, Frequency, Level, Outlet, Part, Place, Point, Points,
-    PortId, Premises, Service, Split, Temperature, Way, Workspace,
+    Band, Block, Case, Climate, Curve, Db, Device, Entry, Error, Expected, Frequency, Level, Outlet, Part, Place,
+    Point, Points, PortId, Premises, Reading, Service, Split, Temperature, Way, Workspace,
 };
 
 const SPLIT: Split = Split { return_top: Frequency::constant(42.0), forward_bottom: Frequency::constant(54.0) };
@@ -45,6 +45,13 @@ fn levels_and_ratios_add_up() {
         let found = Level::constant(one as f32).power_sum(Level::constant(other as f32)).dbmv();
         assert!((f64::from(found) - sum).abs() <= 2e-6 * sum.abs().max(1.0), "{one} and {other}: {found}, not {sum}");
     }
+}
+
+#[test]
+fn a_reading_differs_from_what_was_to_be_expected() {
+    let read = Reading { port: PortId::ENTRY, frequency: Frequency::constant(57.0), level: Level::constant(3.0) };
+    let expected = Expected { number: 0, read, expected: Level::constant(7.5) };
+    assert_eq!(expected.difference().db(), -4.5);
 }
 
 #[test]
