@@ -147,6 +147,21 @@ fn a_need_may_have_as_many_items_as_it_can() {
 }
 
 #[test]
+fn an_id_may_be_written_with_escapes() {
+    let plain: Value = toml::from_str(HOME).expect("a home");
+    let plain = plain.to_string();
+    let escaped = plain.replace("\"after\":\"run\"", "\"after\":\"\\u0072un\"").replace("\"tv\"", "\"\\u0074v\"");
+    assert_ne!(escaped, plain);
+    let [plain, escaped] = [plain, escaped].map(|text| {
+        let source = Source::new("home.json", text.as_bytes()).expect("a text");
+        let mut checker = Checker::new();
+        let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+        checked.json()
+    });
+    assert_eq!(escaped, plain);
+}
+
+#[test]
 fn a_place_in_a_file_is_counted_from_1() {
     let text = HOME.trim_start().replace("device = \"modem\"", "device = \"modern\"");
     let source = Source::new("home.toml", text.as_bytes()).expect("a text");

@@ -90,7 +90,7 @@ fn found(finder: &mut Finder, premises: &Value, visit: &Visit) -> Value {
 #[test]
 fn the_program_and_the_model_agree_on_two_thousand_random_visits() {
     let mut finder = Finder::new();
-    let (mut wrong, mut gained, mut faults, mut names) = (Vec::new(), 0, 0, 0);
+    let (mut wrong, mut gained, mut faults, mut names, mut at_outlets) = (Vec::new(), 0, 0, 0, 0);
     for seed in 0..2000 {
         let premises = home(seed);
         let visit = visit(&premises, seed);
@@ -99,7 +99,14 @@ fn the_program_and_the_model_agree_on_two_thousand_random_visits() {
         gained += usize::from(!got["next_reading"].is_null());
         faults += usize::from(visit.fault.is_some());
         names += usize::from(visit.lines.iter().any(|line| line.0 == "entry"));
-        let departures = departures(&want, &got);
+        let mut departures = departures(&want, &got);
+        let next = &got["next_reading"];
+        let stands =
+            premises["outlet"].as_array().expect("outlets").iter().find(|outlet| outlet["after"] == next["at"]);
+        if !next.is_null() && next["outlet"] != *stands.map_or(&Value::Null, |outlet| &outlet["id"]) {
+            departures.push(format!("the next reading is not at the outlet there: {next}"));
+        }
+        at_outlets += usize::from(next["outlet"].is_string());
         if !departures.is_empty() {
             wrong.push(format!("visit {seed}: {}", departures.join("; ")));
         }
@@ -111,5 +118,5 @@ fn the_program_and_the_model_agree_on_two_thousand_random_visits() {
         wrong.iter().take(20).map(String::as_str).collect::<Vec<_>>().join("\n")
     );
     // What was compared is worth comparing.
-    assert!(gained > 500 && faults > 1000 && names > 400, "{gained} {faults} {names}");
+    assert!(gained > 500 && faults > 1000 && names > 400 && at_outlets > 100, "{gained} {faults} {names} {at_outlets}");
 }
