@@ -19,6 +19,7 @@ mod model;
 mod needs;
 mod oracle;
 mod program;
+mod threads;
 
 pub use compare::differences;
 pub use exhaustive::{Answer, Optimum, best, good};
@@ -29,3 +30,4 @@ pub use model::{Line, Wiring, check, locate, on_the_edge};
 pub use needs::{need, with_built_in};
 pub use oracle::{Format, Outcome, hold};
 pub use program::program;
+pub use threads::{deeply, for_each};

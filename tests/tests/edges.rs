@@ -130,23 +130,6 @@ fn a_home_network_may_lose_what_it_will() {
 }
 
 #[test]
-fn a_need_may_have_as_many_items_as_it_can() {
-    // Of one more, `refused` tells.
-    let items = "{ splitter = \"2-way\" }, ".repeat(64);
-    let stock = format!("[stock]\nitem = [{items}]\n");
-    let work = || {
-        let home = Source::new("home.toml", HOME.as_bytes()).expect("a text");
-        let stock = Source::new("stock.toml", stock.as_bytes()).expect("a text");
-        legwork_file::plan::mend(&home, &stock, 1, &mut |_| true).map(drop).map_err(|refusal| refusal.render(false))
-    };
-    let mended = std::thread::scope(|scope| {
-        let thread = std::thread::Builder::new().stack_size(legwork_file::plan::STACK).spawn_scoped(scope, work);
-        thread.expect("a thread").join().expect("it ends")
-    });
-    assert_eq!(mended, Ok(()));
-}
-
-#[test]
 fn an_id_may_be_written_with_escapes() {
     let plain: Value = toml::from_str(HOME).expect("a home");
     let plain = plain.to_string();
@@ -159,14 +142,4 @@ fn an_id_may_be_written_with_escapes() {
         checked.json()
     });
     assert_eq!(escaped, plain);
-}
-
-#[test]
-fn a_place_in_a_file_is_counted_from_1() {
-    let text = HOME.trim_start().replace("device = \"modem\"", "device = \"modern\"");
-    let source = Source::new("home.toml", text.as_bytes()).expect("a text");
-    let refusal = Checker::new().check(&source, None).map(drop).expect_err("a refusal");
-    let [placed] = refusal.problems() else { panic!("{}", refusal.render(false)) };
-    let line = text.lines().position(|line| line.contains("modern")).expect("a line") + 1;
-    assert_eq!((placed.line, placed.column), (line, "device = ".len() + 1));
 }

@@ -2,6 +2,7 @@
 
 use legwork_file::plan::{Mending, STACK, mend};
 use legwork_file::{Checker, Source};
+use legwork_tests::deeply;
 
 /// A home with a television too near the entry, and a spec of its own.
 const HOME: &str = r#"
@@ -39,14 +40,10 @@ device = "tv"
 /// What becomes of the home with a stock of one equalizer `slope`.
 fn mended(home: &str, specs: &str) -> Mending {
     let stock = format!("{specs}\n[stock]\nitem = [{{ equalizer = \"slope\", count = 1, cost = 2 }}]\n");
-    let work = || {
+    deeply(STACK, || {
         let home = Source::new("home.toml", home.as_bytes()).expect("a text");
         let stock = Source::new("stock.toml", stock.as_bytes()).expect("a text");
         mend(&home, &stock, 1, &mut |_| true).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)))
-    };
-    std::thread::scope(|scope| {
-        let thread = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work).expect("a thread");
-        thread.join().expect("it ends")
     })
 }
 

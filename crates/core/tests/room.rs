@@ -1,4 +1,4 @@
-//! Room of a fixed size: what is full is named with its capacity, and one more than that is enough.
+//! Room of a fixed size: what is full is named with its capacity, and nothing has changed.
 
 use legwork::tables::{COUPLER_6, SERIES_6, SPLITTER_2};
 use legwork::{
@@ -88,35 +88,50 @@ fn a_builder_names_what_is_full() {
 }
 
 #[test]
-fn what_is_full_stays_as_it_was() {
-    let mut premises = home::<3, 6, 2, 1>(service()).unwrap();
-    let before = format!("{premises:?}");
-    assert_eq!(premises.add(PortId::ENTRY, Part::Splitter(&SPLITTER_2)), Err(Error::PortTaken));
-    assert_eq!(premises.add_outlet(PortId::ENTRY, Outlet::new(Device::Tv)), Err(Error::PortTaken));
-    assert_eq!(premises.terminate(PortId::ENTRY), Err(Error::PortTaken));
-    // Ports and outlets of a larger home.
-    let mut larger = Premises::<9, 20, 9, 1>::new(service(), entry());
-    let far = larger.add(PortId::ENTRY, Part::Coupler(&COUPLER_6)).unwrap();
-    let tap = larger.port(far, Way::Tap).unwrap();
-    let mut last = larger.port(far, Way::Through).unwrap();
-    for _ in 0..4 {
-        let splitter = larger.add(last, Part::Splitter(&SPLITTER_2)).unwrap();
-        last = larger.port_number(splitter, 1).unwrap();
+fn what_is_refused_leaves_all_as_it_was() {
+    let mut home = home::<3, 6, 2, 1>(service()).unwrap();
+    let outlet = home.tree().outlets()[0].port();
+    let before = format!("{home:?}");
+    for port in [PortId::ENTRY, outlet] {
+        assert_eq!(home.add(port, Part::Splitter(&SPLITTER_2)), Err(Error::PortTaken));
+        assert_eq!(home.add_outlet(port, Outlet::new(Device::Tv)), Err(Error::PortTaken));
+        assert_eq!(home.terminate(port), Err(Error::PortTaken));
     }
-    assert_eq!(larger.port_number(far, 2), Err(Error::NoSuch { what: "port" }));
-    assert_eq!(larger.port(far, Way::Only), Err(Error::NoSuch { what: "port" }));
-    larger.add_outlet(tap, Outlet::new(Device::Tv)).unwrap();
-    larger.add_outlet(larger.port_number(far, 0).unwrap(), Outlet::new(Device::Tv)).unwrap_err();
-    let outlet = larger.add_outlet(last, Outlet::new(Device::Tv)).unwrap();
-    assert_eq!(premises.add(last, Part::Splitter(&SPLITTER_2)), Err(Error::NoSuch { what: "port" }));
-    larger.terminate(larger.port_number(far, 1).unwrap()).unwrap_err();
-    premises.join(outlet).unwrap();
-    let joined = format!("{premises:?}");
-    premises.join(outlet).unwrap();
-    assert_eq!(format!("{premises:?}"), joined);
-    assert_ne!(before, joined);
-    let mut none = Premises::<1, 1, 1, 1>::new(service(), entry());
-    assert_eq!(none.join(outlet), Err(Error::NoSuch { what: "outlet" }));
+    assert_eq!(format!("{home:?}"), before);
+
+    let mut flat = Premises::<1, 3, 1, 1>::new(service(), entry());
+    let splitter = flat.add(PortId::ENTRY, Part::Splitter(&SPLITTER_2)).unwrap();
+    let [first, second] = [0, 1].map(|number| flat.port_number(splitter, number).unwrap());
+    flat.add_outlet(first, Outlet::new(Device::Tv)).unwrap();
+    let before = format!("{flat:?}");
+    assert_eq!(flat.add(second, Part::Splitter(&SPLITTER_2)), Err(full("parts", 1)));
+    assert_eq!(flat.add_outlet(second, Outlet::new(Device::Tv)), Err(full("outlets", 1)));
+    assert_eq!(format!("{flat:?}"), before);
+}
+
+#[test]
+fn what_is_not_there_is_named() {
+    let mut large = Premises::<9, 20, 9, 1>::new(service(), entry());
+    let coupler = large.add(PortId::ENTRY, Part::Coupler(&COUPLER_6)).unwrap();
+    assert_eq!(large.port_number(coupler, 2), Err(Error::NoSuch { what: "port" }));
+    assert_eq!(large.port(coupler, Way::Only), Err(Error::NoSuch { what: "port" }));
+    let through = large.port(coupler, Way::Through).unwrap();
+    let outlet = large.add_outlet(through, Outlet::new(Device::Tv)).unwrap();
+
+    let mut small = Premises::<1, 1, 1, 1>::new(service(), entry());
+    assert_eq!(small.add(through, Part::Splitter(&SPLITTER_2)), Err(Error::NoSuch { what: "port" }));
+    assert_eq!(small.port(coupler, Way::Tap), Err(Error::NoSuch { what: "part" }));
+    assert_eq!(small.join(outlet), Err(Error::NoSuch { what: "outlet" }));
+}
+
+#[test]
+fn an_outlet_joins_once() {
+    let mut home = Premises::<1, 1, 1, 1>::new(service(), entry());
+    let outlet = home.add_outlet(PortId::ENTRY, Outlet::new(Device::Tv)).unwrap();
+    home.join(outlet).unwrap();
+    let joined = format!("{home:?}");
+    home.join(outlet).unwrap();
+    assert_eq!(format!("{home:?}"), joined);
 }
 
 #[test]

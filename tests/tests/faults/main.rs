@@ -2,8 +2,7 @@
 //! change meanwhile, pipes that close, processes that are killed, inputs without end. Nothing is lost unsaid, and no file
 //! is ever half written.
 //!
-//! `cargo test --release -p legwork-tests --test faults -- --ignored` repeats the long ones at full size: a million
-//! lines, and a line of a gigabyte.
+//! `cargo test --release -p legwork-tests --test faults -- --ignored` repeats the lines by the million.
 
 // `/dev/full`, `/proc` and limits of the shell.
 #![cfg(target_os = "linux")]

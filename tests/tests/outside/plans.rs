@@ -1,10 +1,10 @@
 //! Plans against the optima of a general solver.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 use legwork_file::Source;
 use legwork_file::plan::{Planned, STACK, plan};
+use legwork_tests::for_each;
 use serde_json::Value;
 
 use super::{list, number, rows};
@@ -51,19 +51,9 @@ fn agrees(best: &Value, said: &Planned) -> bool {
 #[test]
 fn plans_are_the_optima_of_a_general_solver() {
     let rows = rows(include_str!("../../outside/plans.json"));
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut answers = Vec::new();
-        while let Some(row) = rows.get(next.fetch_add(1, Ordering::Relaxed)) {
-            answers.push((row, planned(&row["need"])));
-        }
-        answers
-    };
-    let workers = std::thread::available_parallelism().map_or(1, usize::from);
-    let answers: Vec<(&Value, Planned)> = std::thread::scope(|scope| {
-        let start = |_| std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work).expect("a thread");
-        let threads: Vec<_> = (0..workers).map(start).collect();
-        threads.into_iter().flat_map(|thread| thread.join().expect("a thread ends")).collect()
+    let answers: Vec<(&Value, Planned)> = for_each(0, rows.len() as u64, STACK, |place| {
+        let row = &rows[place as usize];
+        (row, planned(&row["need"]))
     });
     let mut wrong = Vec::new();
     let mut open = Vec::new();

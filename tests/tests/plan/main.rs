@@ -6,9 +6,9 @@ mod stands;
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::atomic::{AtomicU64, Ordering};
 
-use legwork_tests::{Answer, Optimum, best, to_toml, with_built_in};
+use legwork_file::plan::STACK;
+use legwork_tests::{Answer, Optimum, best, for_each, to_toml, with_built_in};
 use needs::Case;
 use proptest::test_runner::{Config, TestCaseError, TestError, TestRunner};
 use serde_json::Value;
@@ -175,17 +175,7 @@ fn no_plan_is_better_than_the_programs_and_its_plans_are_good() {
     drop(program());
     let mut counts = [0usize; 5];
     let mut told = Vec::new();
-    let workers = std::thread::available_parallelism().map_or(1, usize::from);
-    let next = AtomicU64::new(first());
-    let work = || {
-        let seeds = std::iter::repeat_with(|| next.fetch_add(1, Ordering::Relaxed));
-        let seeds = seeds.take_while(|seed| *seed < first() + needs());
-        seeds.map(|seed| (seed, hold_and_shrink(seed))).collect::<Vec<_>>()
-    };
-    let outcomes: Vec<(u64, Outcome)> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
-        threads.into_iter().flat_map(|thread| thread.join().expect("a thread")).collect()
-    });
+    let outcomes = for_each(first(), needs(), STACK, |seed| (seed, hold_and_shrink(seed)));
     for (seed, outcome) in outcomes {
         let place = match outcome {
             Outcome::Planned(amplifiers) => amplifiers.min(1),

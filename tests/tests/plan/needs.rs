@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use legwork_tests::{need, to_toml};
+use legwork_tests::{deeply, need, to_toml};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -111,10 +111,7 @@ fn a_need_shrinks_to_an_outlet_and_a_part_that_can_still_be_read() {
         let text = to_toml(&least);
         let source = legwork_file::Source::new("need.toml", text.as_bytes()).unwrap_or_else(|_| panic!("{text}"));
         let looked = |source| legwork_file::plan::plan(source, &mut |_| false).map(drop);
-        std::thread::scope(|scope| {
-            let thread = std::thread::Builder::new().stack_size(legwork_file::plan::STACK);
-            let read = thread.spawn_scoped(scope, || looked(&source)).expect("a thread").join().expect("it ends");
-            read.unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-        });
+        let read = deeply(legwork_file::plan::STACK, || looked(&source));
+        read.unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
     }
 }

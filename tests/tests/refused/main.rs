@@ -72,6 +72,18 @@ fn each_file_is_refused_with_its_line_field_and_value() {
 }
 
 #[test]
+fn a_place_in_a_file_is_counted_from_1() {
+    let checker = &mut Checker::new();
+    for (text, place) in
+        [("format = 1\n  nmae = \"Löwen 3\"\n", (2, 3)), ("nmae = 1", (1, 1)), ("x = \"ö\"; nmae = 1", (1, 8))]
+    {
+        let refusal = refuse(checker, "home.toml", text.as_bytes()).expect("a refusal");
+        let places: Vec<_> = refusal.problems().iter().map(|placed| (placed.line, placed.column)).collect();
+        assert!(places.contains(&place), "{places:?}: {}", refusal.render(false));
+    }
+}
+
+#[test]
 fn messages_stay_as_they_were_read_and_found_good() {
     let mut checker = Checker::new();
     let message = |wrong: &Wrong| {

@@ -4,6 +4,7 @@ use std::fs;
 
 use legwork_file::plan::{STACK, mend, plan};
 use legwork_file::{Refusal, Source};
+use legwork_tests::{deeply, hold_kept};
 
 use super::folder;
 
@@ -77,18 +78,10 @@ fn right() -> String {
     fs::read_to_string(folder().join("need/right.toml")).expect("the right need")
 }
 
-/// Does it with the stack that searches take.
-fn deeply<T: Send>(work: impl FnOnce() -> T + Send) -> T {
-    std::thread::scope(|scope| {
-        let thread = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work).expect("a thread");
-        thread.join().expect("it ends")
-    })
-}
-
 /// What is said of a need.
 fn planned(text: &str) -> Option<Box<Refusal>> {
     let source = Source::new("need.toml", text.as_bytes()).expect("a text");
-    deeply(|| plan(&source, &mut |_| true).err())
+    deeply(STACK, || plan(&source, &mut |_| true).err())
 }
 
 /// What is said of a stock, which is the end of a need.
@@ -96,7 +89,7 @@ fn stocked(text: &str) -> Option<Box<Refusal>> {
     let home = fs::read(folder().join("../../../crates/cli/examples/cottage-split.toml")).expect("an example");
     let home = Source::new("home.toml", &home).expect("a text");
     let source = Source::new("stock.toml", text.as_bytes()).expect("a text");
-    deeply(|| mend(&home, &source, 1, &mut |_| true).err())
+    deeply(STACK, || mend(&home, &source, 1, &mut |_| true).err())
 }
 
 /// What is missing in the answer to a wrong text.
@@ -151,10 +144,10 @@ fn what_is_too_much_is_refused_with_how_much_there_may_be() {
     let refusal = planned(&right.replace("[home_network]", &format!("{outlets}\n[home_network]"))).expect("too many");
     let message = refusal.render(false);
     assert!(message.contains("a need has at most") && message.contains("67 outlets"), "{message}");
-    let items = format!("{SPLITTER},\n").repeat(70);
-    let refusal = planned(&right.replace(&format!("{SPLITTER},"), &items)).expect("too many");
-    let message = refusal.render(false);
-    assert!(message.contains("a stock has at most") && message.contains("72 items"), "{message}");
+    let items = |count: usize| format!("[stock]\nitem = [{}]\n", format!("{SPLITTER},").repeat(count));
+    assert!(stocked(&items(64)).is_none());
+    let message = stocked(&items(65)).expect("too many").render(false);
+    assert!(message.contains("a stock has at most 64") && message.contains("65 items"), "{message}");
     for (part, says) in [("stock", "what is on the truck"), ("outlet", "at least one")] {
         let mut table: toml::Table = toml::from_str(&right).expect("the right need");
         table.remove(part).expect(part);
@@ -175,5 +168,5 @@ fn messages_about_needs_stay_as_they_were_read_and_found_good() {
         refusal.map_or_else(|| format!("{:?} is taken\n", wrong.edit.1), |refusal| refusal.render(false))
     };
     let messages: Vec<String> = NEEDS.iter().map(message).collect();
-    legwork_tests::hold_kept("data/refused/need/messages.txt", &messages.join("\n"));
+    hold_kept("data/refused/need/messages.txt", &messages.join("\n"));
 }

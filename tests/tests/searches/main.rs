@@ -8,11 +8,10 @@
 mod made;
 
 use std::fmt::Write as _;
-use std::sync::atomic::{AtomicU64, Ordering};
 
 use legwork_file::Source;
 use legwork_file::plan::{Planned, STACK, Take, mend, plan};
-use legwork_tests::{broken, hold_kept, need, to_toml};
+use legwork_tests::{broken, for_each, hold_kept, need, to_toml};
 use made::{distant, two};
 use serde_json::{Value, json};
 
@@ -89,21 +88,9 @@ fn mended(name: &str, home: &str, stock: &str) -> String {
     text
 }
 
-/// What is said for the seeds from 0, by as many threads as there are processors.
+/// What is said for the seeds from 0.
 fn all(count: u64, of: impl Fn(u64) -> String + Sync) -> String {
-    let next = AtomicU64::new(0);
-    let work = || {
-        let seeds = std::iter::repeat_with(|| next.fetch_add(1, Ordering::Relaxed));
-        seeds.take_while(|seed| *seed < count).map(|seed| (seed, of(seed))).collect::<Vec<_>>()
-    };
-    let mut told: Vec<(u64, String)> = std::thread::scope(|scope| {
-        let workers = std::thread::available_parallelism().map_or(1, usize::from);
-        let thread = || std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work).expect("a thread");
-        let threads: Vec<_> = (0..workers).map(|_| thread()).collect();
-        threads.into_iter().flat_map(|thread| thread.join().expect("it ends")).collect()
-    });
-    told.sort();
-    told.into_iter().map(|(_, text)| text).collect()
+    for_each(0, count, STACK, of).concat()
 }
 
 #[test]
