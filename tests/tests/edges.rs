@@ -116,6 +116,15 @@ fn a_splitter_may_have_as_many_legs_as_it_can() {
 }
 
 #[test]
+fn a_coupler_that_passes_no_dc_needs_no_resistance() {
+    let coupler = |pass: &str| format!("[spec.coupler.own]\ntap = \"9 dB\"\nthrough = \"1 dB\"\n{pass}");
+    assert!(found(&[], &coupler("")).is_empty());
+    assert!(found(&[], &coupler("dc_pass = []\n")).is_empty());
+    let refused = report(&[], &coupler("dc_pass = [\"tap\"]\n")).expect_err("a refusal");
+    assert!(refused.contains("spec.coupler.own.dc_ohms: this key is missing"), "{refused}");
+}
+
+#[test]
 fn a_home_network_may_lose_what_it_will() {
     let network = |loss: &str| {
         format!("[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\n{loss}")
@@ -125,15 +134,21 @@ fn a_home_network_may_lose_what_it_will() {
     assert_eq!(found(&[], &network("max_loss = \"none\"\n")), without);
     assert!(found(&[], &network("max_loss = \"1 dB\"\n")).contains(&"home-link-weak".to_owned()));
     // The loss is told where nothing is asked of it, too.
-    let report = report(&[], &network("")).expect("a report");
-    assert!(report["links"].as_array().is_some_and(|links| !links.is_empty()), "{report:#}");
+    let losses = |more: &str| {
+        let report = report(&[], &network(more)).expect("a report");
+        let links = report["links"].as_array().expect("links").iter();
+        links.map(|link| link["loss_db"].as_f64().expect("a loss")).collect::<Vec<f64>>()
+    };
+    assert_eq!(losses(""), losses("max_loss = \"50 dB\"\n"));
 }
 
 #[test]
 fn an_id_may_be_written_with_escapes() {
-    let plain: Value = toml::from_str(HOME).expect("a home");
+    let network = "[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\n";
+    let plain: Value = toml::from_str(&format!("{HOME}{network}")).expect("a home");
     let plain = plain.to_string();
     let escaped = plain.replace("\"after\":\"run\"", "\"after\":\"\\u0072un\"").replace("\"tv\"", "\"\\u0074v\"");
+    let escaped = escaped.replace("[\"corner\"", "[\"\\u0063orner\"");
     assert_ne!(escaped, plain);
     let [plain, escaped] = [plain, escaped].map(|text| {
         let source = Source::new("home.json", text.as_bytes()).expect("a text");

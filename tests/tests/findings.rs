@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 use legwork::Code;
 use legwork_file::{Checker, Source};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// One finding as it has to stand in the report.
 struct Row {
@@ -201,6 +201,22 @@ fn a_sentence_tells_by_how_much_in_figures_of_one_decimal() {
             assert!(says.contains(part), "{code}: no `{part}` in: {says}");
         }
     }
+}
+
+#[test]
+fn what_may_come_is_said_otherwise_than_what_is() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data/findings/feed-starved-mended.toml");
+    let text =
+        fs::read_to_string(path).expect("a file").replace("volts = \"12 V\"", "volts = \"12 V\"\nspread = \"6 %\"");
+    let mut checker = Checker::new();
+    let source = Source::new("home.toml", text.as_bytes()).expect("a text");
+    let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let report: Value = serde_json::from_str(&checked.json()).expect("JSON");
+    let finding = &findings(&report)[0];
+    assert_eq!((&finding["code"], &finding["verdict"]), (&json!("feed-starved"), &json!("marginal")));
+    // 12 V less 6 % and 5 ohm times 0.3 A.
+    let says = finding["says"].as_str().unwrap_or_default();
+    assert!(says.starts_with("booster can get 9.78 V from hall supply, 0.22 V below 10.00;"), "{says}");
 }
 
 #[test]

@@ -44,7 +44,7 @@ fn locate(csv: &[u8]) -> Result<Value, Box<Refusal>> {
 }
 
 /// A text, and of what is said: line and column, field, value, and what to do.
-const WRONG: [(&str, &str, &[&str]); 25] = [
+const WRONG: [(&str, &str, &[&str]); 27] = [
     ("", "1:1", &["there is no header", "at,mhz,dbmv"]),
     ("\n\n", "1:1", &["there is no header"]),
     ("at,mhz,dbmv\n", "1:1", &["there is no usable reading"]),
@@ -52,6 +52,7 @@ const WRONG: [(&str, &str, &[&str]); 25] = [
     ("at;mhz;dbmv\nhall.1;57;3\n", "1:1", &["semicolons", "save the file with commas"]),
     ("at\tmhz\tdbmv\n", "1:1", &["tabs"]),
     ("at,mhz,level\nhall.1,57,3\n", "1:1", &["dbmv = `at,mhz,level`", "not in the header"]),
+    ("at,mhz,a;b\nhall.1,57,3\n", "1:1", &["dbmv = `at,mhz,a;b`", "the first line names the columns"]),
     ("at,mhz,dbm\nhall.1,57,3\n", "1:1", &["rename `dbm` to `dbmv`"]),
     ("at,mhz,dbmv,MHz\nhall.1,57,3,57\n", "1:13", &["mhz", "twice"]),
     ("at,mhz,dbmv\nhal.1,57,3\n", "2:1", &["at = `hal.1`", "did you mean `hall.1`?"]),
@@ -62,6 +63,7 @@ const WRONG: [(&str, &str, &[&str]); 25] = [
     ("at,mhz,dbmv\nwall wart,57,3\n", "2:1", &["a supply carries no signal"]),
     ("at,mhz,dbmv\n,57,3\n", "2:1", &["the place is missing", "`entry`"]),
     ("at,mhz,dbmv\nhall.1,0,3\n", "2:8", &["mhz = `0`", "outside what is possible"]),
+    ("at,mhz,dbmv\nhall.1,57 dB,3\n", "2:8", &["mhz = `57 dB`", "a number of MHz above zero, as in 57"]),
     ("at,mhz,dbmv\nhall.1,-57,3\n", "2:8", &["mhz = `-57`"]),
     ("at,mhz,dbmv\r\n\r\nhall.1,\"57,5\",3\r\n", "3:8", &["mhz = `57,5`", "decimal with a point"]),
     ("at,mhz,dbmv\nhall.1,57,low\n", "2:11", &["dbmv = `low`", "there is no number", "as in -3.5"]),

@@ -20,6 +20,8 @@ const CASES: &[Case] = &[
     (&[("id = \"run\"", "id = [\"run\"]"), RIGHT], &[(12, "part[0].id")]),
     (&[("id = \"run\"\n", ""), FAR], &[(11, "part[0].id")]),
     (&[("id = \"den\"", "id = [\"den\"]"), FAR], &[(18, "outlet[0].id")]),
+    // Of two ids that can't be used, none is the other's.
+    (&[("\"run\"", "\"\""), ("\"den\"", "\"\""), FAR], &[(12, "part[0].id"), (18, "outlet[0].id")]),
     // What else is cut has no name that others ask for.
     (&[("\"42/54 MHz\"", "[\"42\"]"), FAR], &[(5, "service.split"), (19, "outlet[0].after")]),
     (&[("\"40 ft\"", "[\"40 ft\"]"), FAR], &[(15, "part[0].length"), (19, "outlet[0].after")]),

@@ -94,6 +94,30 @@ fn messages_stay_as_they_were_read_and_found_good() {
     legwork_tests::hold_kept("data/refused/messages.txt", &messages);
 }
 
+#[test]
+fn a_service_with_a_mistake_is_refused_whatever_the_home() {
+    let need = fs::read_to_string(folder().join("need/right.toml")).expect("a file");
+    let (service, _) = need.split_once("[panel]").expect("a service and an entry");
+    let whole = format!("{service}[[outlet]]\nid = \"corner\"\nafter = \"entry\"\ndevice = \"tv\"\n");
+    for (from, to, line, field) in [
+        ("format = 1", "format = 2", 1, "format"),
+        ("[entry]", "return_channels = 0\n[entry]", 8, "service.return_channels"),
+        ("bonded = true", "bonded = 1", 11, "entry.bonded"),
+        ("bonded = true", "cnr = \"45 V\"", 11, "entry.cnr"),
+    ] {
+        let wrong = service.replace(from, to);
+        let [home, wrong] = [("home.toml", &whole), ("service.toml", &wrong)]
+            .map(|(name, text)| Source::new(name, text.as_bytes()).expect("a text"));
+        let mut checker = Checker::new();
+        let refusal = checker.check(&home, Some(&wrong)).map(drop).expect_err(to);
+        let told: Vec<_> =
+            refusal.problems().iter().map(|placed| (placed.line, placed.problem.path.to_string())).collect();
+        assert_eq!(told, [(line, field.to_owned())], "{}", refusal.render(false));
+        assert!(refusal.render(false).contains("service.toml"));
+        checker.check(&home, None).expect("a home");
+    }
+}
+
 /// The lines of a file that a comment says to be wrong, `# 1: ...`, with the number.
 fn told(text: &str) -> Vec<(usize, usize)> {
     let numbered = text.lines().enumerate().filter_map(|(index, line)| {
