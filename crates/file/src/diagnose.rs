@@ -134,7 +134,8 @@ fn is_missed(problem: &Problem, path: &[Step]) -> bool {
         // The table itself was emptied, or one of the keys was cut.
         Some([]) => true,
         Some([Step::Key(key), ..]) => {
-            problem.lacks(key) || (problem.lacks("kind") && Kind::ALL.iter().any(|(_, kind)| kind == key))
+            let is_kind = || key == "supply" || Kind::ALL.iter().any(|(_, kind)| kind == key);
+            problem.lacks(key) || (problem.lacks("kind") && is_kind())
         }
         _ => table.starts_with(path),
     }

@@ -69,6 +69,7 @@ const NEEDS: &[Wrong] = &[
     wrong((SPLITTER, "{ splitter = \"2-way\", cost = \"4.50\" }"), 34, "stock.item[0].cost", "4.50", "without quotes"),
     wrong(("{ volts = \"15 V\", amps = \"500 mA\" }", "{ volts = \"15 V\" }"), 36, "stock.item[2].supply.amps", "", "this key is missing"),
     wrong(("{ volts = \"15 V\", amps = \"500 mA\" }", "{ amps = \"500 mA\" }"), 36, "stock.item[2].supply.volts", "", "this key is missing"),
+    wrong(("{ volts = \"15 V\", amps = \"500 mA\" }", "\"15 V\""), 36, "stock.item[2].supply", "15 V", "volts"),
     wrong(("volts = \"15 V\"", "volts = \"15 W\""), 36, "stock.item[2].supply.volts", "15 W", "V"),
     wrong(("amps = \"500 mA\" }", "amps = \"500 mA\", spread = \"1 V\" }"), 36, "stock.item[2].supply.spread", "1 V", "%"),
     wrong(("amps = \"500 mA\" }", "amps = \"500 mA\", source_ohms = \"-1 ohm\" }"), 36, "stock.item[2].supply.source_ohms", "-1 ohm", "negative"),

@@ -5,8 +5,8 @@ use crate::parts::{Part, Way};
 use crate::plan::menu::{is_like, signal_ways};
 use crate::plan::{Item, Stocked};
 
-/// The most ways out of one part.
-pub(super) const WAYS: usize = 18;
+/// The most ways out of one part: an amplifier's sixteen outputs, its passive port and its power port.
+pub const WAYS: usize = 18;
 
 /// Where each way out of a part goes when it is swapped.
 pub(super) type Ways = [u8; WAYS];
@@ -123,9 +123,9 @@ impl<'s, const NODES: usize, const OUTLETS: usize> Draft<'s, NODES, OUTLETS> {
             // The chosen one of the ways that are still free.
             let mut open = (0..free).filter(|way| taken.get(usize::from(*way)) == Some(&false));
             let to = open.nth(chosen as usize)?;
-            // Of ways alike the first free one does.
-            let earlier =
-                (0..to).any(|other| taken.get(usize::from(other)) == Some(&false) && is_like(part, other, to));
+            // Of ways alike that of the same number does, or the first free one.
+            let does = |other: u8| taken.get(usize::from(other)) == Some(&false) && is_like(part, other, to);
+            let earlier = way != to && (way < free && does(way) || (0..to).any(does));
             is_new &= !earlier;
             *slot = to;
             *taken.get_mut(usize::from(to))? = true;

@@ -39,6 +39,7 @@ mod touch;
 use heapless::Vec;
 
 use change::Edit;
+pub use change::WAYS;
 pub use draft::Origin;
 use draft::{Draft, Frame, Hook, Thing};
 pub use search::MOST_CHANGES;
@@ -71,6 +72,8 @@ pub enum Change {
         part: usize,
         /// For what: a place in the stock.
         item: usize,
+        /// For each way out, that of the new part on which goes what hung there; [`None`] where nothing did.
+        ways: [Option<u8>; WAYS],
     },
     /// A part of the stock on a port, before what hangs there.
     Put {
@@ -242,7 +245,10 @@ fn told<const NODES: usize, const OUTLETS: usize>(draft: &Draft<'_, NODES, OUTLE
         Thing::Supply(at) => Subject::Supply(at.into()),
     };
     match *edit {
-        Edit::Swap { node, item, .. } => Change::Swap { part: node.into(), item: item.into() },
+        Edit::Swap { node, item, ways } => {
+            let ways = ways.map(|way| (way != u8::MAX).then_some(way));
+            Change::Swap { part: node.into(), item: item.into(), ways }
+        }
         Edit::Put { before, item } => Change::Put { at: on(before), item: item.into(), supply: None },
         Edit::Insert { before, item, supply } => {
             Change::Put { at: on(before), item: item.into(), supply: Some(supply.into()) }

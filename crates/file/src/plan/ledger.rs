@@ -65,12 +65,13 @@ impl<'b> Ledger<'b> {
             reasons: Vec::new(),
         };
         match *change {
-            Change::Swap { part, item } => {
+            Change::Swap { part, item, ways } => {
                 let (kind, name) = self.item(item);
                 out.verb = "swap";
                 out.at = self.part(part);
-                let before = self.kinds.get(part).map_or("part", Part::name);
-                out.says = format!("Swap {before} `{}` for {}.", out.at, a(kind, &name));
+                let before = self.kinds.get(part).copied();
+                let what = before.as_ref().map_or("part", Part::name);
+                out.says = format!("Swap {what} `{}` for {}.", out.at, a(kind, &name));
                 (out.with, out.what) = (Some(name), Some(kind.to_owned()));
                 let stocked = self.items.get(item).map(|item| item.what);
                 if let Some(slot) = self.kinds.get_mut(part) {
@@ -81,6 +82,14 @@ impl<'b> Ledger<'b> {
                         (_, Some(Stocked::Part(part))) => part,
                         (part, _) => part,
                     };
+                }
+                let after = self.kinds.get(part).copied();
+                for (from, to) in (0..).zip(ways) {
+                    let from = before.and_then(|part| part.way(from));
+                    let to = after.zip(to).and_then(|(part, to)| part.way(to)).filter(|to| *to != Way::Only);
+                    let Some((from, to)) = from.zip(to).filter(|(from, to)| from != to) else { continue };
+                    let (from, to) = (port_text(&out.at, from), port_text(&out.at, to));
+                    out.says.push_str(&format!(" What hung on {from} goes on {to}."));
                 }
             }
             Change::Put { at, item, supply } => {
