@@ -40,6 +40,7 @@ core_features=("" serde defmt serde,defmt)  # sets of the core's features, each 
 # crates/target's features, one for each calculation; the last only proves, it is larger than the smallest board
 probes=(probe-build probe-level probe-noise probe-dc probe-singles probe-check probe-report probe-locate probe-plan probe-mend)
 proofs=("${probes[@]}" probe-random)
+oldest=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' "$here/Cargo.toml") # Rust that compiles the core
 bounded=(bench_check bench_locate)  # functions whose stack is bounded
 
 die() { printf 'on-target: %s\n' "$*" >&2; exit 1; }
@@ -53,19 +54,20 @@ try() {
 # ---- what the machine needs
 
 apt_need() { # apt_need PACKAGE...: installs those that are missing
-    local missing=() package sudo=()
+    local missing=() package
     for package; do
         [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] || missing+=("$package")
     done
-    [ ${#missing[@]} -gt 0 ] || return 0
-    command -v apt-get >/dev/null || die "please install the equivalent of: ${missing[*]}"
+    [ ${#missing[@]} = 0 ] || apt_newest "${missing[@]}"
+}
+apt_newest() { # apt_newest PACKAGE...: installs or upgrades, by today's lists: a machine's own may be months old
+    local sudo=()
+    command -v apt-get >/dev/null || die "please install the equivalent of: $*"
     [ "$(id -u)" = 0 ] || sudo=(sudo)
-    echo "installing ${missing[*]}"
-    local install=("${sudo[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@")
-    "${install[@]}" >"$log" 2>&1 </dev/null || {
-        try "apt-get update" "${sudo[@]}" apt-get update -qq
-        try "apt-get install $*" "${install[@]}"
-    }
+    echo "installing $*"
+    try "apt-get update" "${sudo[@]}" apt-get update -qq </dev/null
+    try "apt-get install $*" "${sudo[@]}" env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -y -qq --no-install-recommends "$@" </dev/null
 }
 need() { command -v "$1" >/dev/null || apt_need "${2:-$1}"; } # need PROGRAM [PACKAGE]
 
@@ -93,6 +95,11 @@ prepare() {
 private_sysroot() { # core, alloc and compiler_builtins, built offline from the compiler's own source package
     local target=$1 version source key lib
     apt_need rustc-web rust-web-src cargo-web
+    # An old one may be there already: it lacks what is vendored, or can't compile the core.
+    version=$(/usr/bin/rustc --version | cut -d' ' -f2)
+    if [ "$(printf '%s\n' "$oldest" "$version" | sort -V | head -n 1)" != "$oldest" ]; then
+        apt_newest rustc-web rust-web-src cargo-web
+    fi
     # the source must be the compiler's own: an upgrade may have come to only one of them
     version=$(dpkg-query -W -f='${Version}' rustc-web)
     [ "$version" = "$(dpkg-query -W -f='${Version}' rust-web-src)" ] || die "rustc-web and rust-web-src differ in version"
