@@ -131,12 +131,11 @@ fn is_missed(problem: &Problem, path: &[Step]) -> bool {
         _ => problem.path.0.as_slice(),
     };
     match path.strip_prefix(table) {
-        // The table itself was emptied, or one of the keys was cut.
-        Some([]) => true,
         Some([Step::Key(key), ..]) => {
             let is_kind = || key == "supply" || Kind::ALL.iter().any(|(_, kind)| kind == key);
             problem.lacks(key) || (problem.lacks("kind") && is_kind())
         }
+        // Nothing less than the table was cut.
         _ => table.starts_with(path),
     }
 }

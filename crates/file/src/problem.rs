@@ -174,7 +174,7 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> Opti
     let distance = |known: &str| strsim::damerau_levenshtein(&folded, &known.to_lowercase());
     words
         .into_iter()
-        .filter(|known| known.len() <= LONGEST)
+        .filter(|known| !known.is_empty() && known.len() <= LONGEST) // what lacks its name is not meant
         .map(|known| (distance(known), known))
         .filter(|(distance, known)| *distance <= (known.chars().count().max(word.chars().count()) / 3).max(1))
         .min_by_key(|(distance, _)| *distance)

@@ -10,9 +10,13 @@ use legwork_tests::{hold_kept, home, visit};
 /// So many random visits.
 const VISITS: u64 = 60;
 
-/// What is said, the suspects with their shares, and where to read next.
+/// What is said, also after a repair, the suspects with their shares, and where to read next.
 fn told(located: &Located<'_>) -> String {
     let mut text = format!("  {}\n", located.says());
+    let better = located.says_better();
+    if !better.is_empty() {
+        let _ = writeln!(text, "  {better}");
+    }
     for suspect in located.diagnosis.suspects().take(4) {
         let ends = suspect.band().map_or(String::new(), |(low, high)| {
             let excess = |frequency| suspect.excess.at(frequency).db();

@@ -58,6 +58,16 @@ const CASES: &[Case] = &[
         &[("length = \"40 ft\"", "length = []"), RIGHT, ("id = \"run\"\n", "")],
         &[(11, "part[0].id"), (14, "part[0].length")],
     ),
+    (
+        &[("cable = \"series-6\"\n", ""), ("length = \"40 ft\"", "length = []"), RIGHT],
+        &[(11, "part[0]"), (14, "part[0].length")],
+    ),
+    (
+        &[("id = \"run\"\n", ""), ("cable = \"series-6\"", "cable = []"), RIGHT],
+        &[(11, "part[0].id"), (13, "part[0].cable")],
+    ),
+    // A name of one letter is as near to no name as to another.
+    (&[("id = \"run\"\n", ""), ("\"rnu\"", "\"a\"")], &[(11, "part[0].id")]),
     // A list that is no list is not empty.
     (&[("[[outlet]]", "[outlet]"), RIGHT], &[(17, "outlet")]),
 ];

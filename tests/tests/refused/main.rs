@@ -7,6 +7,7 @@ mod files;
 mod follows;
 mod hostile;
 mod needs;
+mod shape;
 
 use std::fs;
 use std::path::PathBuf;
@@ -81,6 +82,32 @@ fn a_place_in_a_file_is_counted_from_1() {
         let places: Vec<_> = refusal.problems().iter().map(|placed| (placed.line, placed.column)).collect();
         assert!(places.contains(&place), "{places:?}: {}", refusal.render(false));
     }
+}
+
+#[test]
+fn two_places_are_shown_together_where_they_are_near() {
+    // Each part takes the id of the first; between the lines of both lies a comment of so many bytes.
+    let told = |comment: usize, line_end: &str| {
+        let part = |after| format!("[[part]]\nid = \"pad\"\nafter = \"{after}\"\npad = \"3 dB\"\n");
+        let head = "format = 1\n[entry]\nforward = [[\"57 MHz\", \"5 dBmV\"], [\"861 MHz\", \"5 dBmV\"]]\n";
+        let text = format!("{head}{}#{}\n{}", part("entry"), "-".repeat(comment), part("elsewhere"));
+        let refusal = refuse(&mut Checker::new(), "home.toml", text.replace('\n', line_end).as_bytes());
+        let message = refusal.expect("a refusal").render(false);
+        let (_, message) = message.split_once("error: part[1].id").expect("two of that id");
+        message.split("error:").next().unwrap_or_default().to_owned()
+    };
+    let lead = "= `pad`: ids have to differ, over parts, outlets and supplies alike\n  --> home.toml:10:6\n   |\n";
+    let apart = format!(
+        " {lead}10 | id = \"pad\"\n   |      ^^^^^\n   |\n  ::: home.toml:5:6\n   |\n 5 | id = \"pad\"\n   |      ----- it stands here first\n  also line 5, part[0].id: it stands here first\n"
+    );
+    let together = format!(
+        " {lead} 5 | id = \"pad\"\n   |      ----- it stands here first\n...\n10 | id = \"pad\"\n   |      ^^^^^\n  also line 5, part[0].id: it stands here first\n"
+    );
+    let between = "\"pad\"\nafter = \"entry\"\npad = \"3 dB\"\n#\n[[part]]\nid = \"pad\"".len();
+    assert_eq!(told(0, "\n").trim_end(), together.trim_end());
+    assert_eq!(told(4096 - between, "\n").trim_end(), together.trim_end());
+    assert_eq!(told(4097 - between, "\n").trim_end(), apart.trim_end());
+    assert_eq!(told(0, "\r\n").trim_end(), apart.trim_end());
 }
 
 #[test]
