@@ -158,3 +158,99 @@ fn an_id_may_be_written_with_escapes() {
     });
     assert_eq!(escaped, plain);
 }
+
+/// The message about a home of JSON with a piece exchanged; none where it is taken.
+fn refused(from: &str, to: &str) -> Option<String> {
+    let home: Value = toml::from_str(HOME).expect("a home");
+    let text = home.to_string();
+    assert!(text.contains(from), "{from} in {text}");
+    let text = text.replacen(from, to, 1);
+    let source = Source::new("home.json", text.as_bytes()).expect("a text");
+    Checker::new().check(&source, None).err().map(|refusal| refusal.render(false))
+}
+
+#[test]
+fn null_is_as_good_as_nothing() {
+    assert_eq!(refused("\"format\":1", "\"format\":1,\"name\":null,\"climate\":null"), None);
+    // What is told of something else does not rest on it either.
+    let message = refused("\"format\":1", "\"format\":1,\"name\":null,\"climat\":null").expect("a refusal");
+    assert_eq!(message.matches("error:").count(), 1, "{message}");
+    assert!(message.contains("did you mean `climate`?"), "{message}");
+}
+
+#[test]
+fn a_control_character_is_refused_wherever_it_stands() {
+    // At the end of a file, too, where texts are read byte by byte.
+    for (name, taken) in [("a\\u0009b", true), ("a b", true), ("a\tb", false), ("\u{1}", false)] {
+        let home: Value = toml::from_str(HOME).expect("a home");
+        let home = home.to_string();
+        let home = format!("{},\"name\":\"{name}\"}}", home.strip_suffix('}').expect("a table"));
+        let source = Source::new("home.json", home.as_bytes()).expect("a text");
+        assert_eq!(Checker::new().check(&source, None).is_ok(), taken, "{name:?}");
+    }
+}
+
+#[test]
+fn carriers_of_all_blocks_are_counted_together() {
+    // Three blocks of so many and one carrier.
+    let with = |last: &str| {
+        let block =
+            |from: &str, to: &str| format!("{{ first = \"{from} MHz\", last = \"{to} MHz\", step = \"0.1 MHz\" }}");
+        let blocks = [block("57", "256.9"), block("257", "456.9"), block("457", last)].join(", ");
+        report(&[("{ first = \"57 MHz\", last = \"861 MHz\", step = \"6 MHz\" }", blocks.as_str())], "")
+    };
+    with("466.5").expect("4,096 carriers");
+    let message = with("466.6").expect_err("more");
+    assert!(message.contains("all blocks together have 4097 carriers, more than 4096"), "{message}");
+}
+
+#[test]
+fn what_lies_as_deep_as_may_be_is_told_by_its_key() {
+    let told = |depth: usize, open: &str, close: &str, end: &str| {
+        let value = format!("{}{end}{}", open.repeat(depth), close.repeat(depth));
+        let toml = format!("{HOME}\n[foo]\nbar = {}", value.replace("\"a\":", "a = "));
+        let toml =
+            Source::new("home.toml", toml.as_bytes()).map(|source| Checker::new().check(&source, None).map(drop));
+        let toml = toml.expect("a text").expect_err("a refusal").render(false);
+        let json = refused("\"format\":1", &format!("\"format\":1,\"foo\":{{\"bar\":{value}}}")).expect("a refusal");
+        [toml, json].map(|message| message.contains("too deep"))
+    };
+    for (open, close) in [("[", "]"), ("{\"a\":", "}")] {
+        assert_eq!(told(30, open, close, "1"), [false, false], "{open}");
+        assert_eq!(told(31, open, close, "1"), [true, true], "{open}");
+    }
+}
+
+#[test]
+fn an_amplifier_may_take_any_input_and_pass_dc_from_any_output() {
+    let amplifier = |most: &str, ports: &str| {
+        format!(
+            "[[part]]\nid = \"booster\"\nafter = \"run\"\namplifier = \"own\"\n[[outlet]]\nid = \"nook\"\nafter = \"booster.1\"\ndevice = \"tv\"\n\
+             [[supply]]\nid = \"plug\"\nafter = \"booster.2\"\nvolts = \"15 V\"\namps = \"1 A\"\n\
+             [spec.amplifier.own]\noutputs = 2\ngain = \"1 dB\"\nreturn_gain = \"0 dB\"\nnoise_figure = \"4 dB\"\n\
+             draw = \"3 W\"\nruns_on = [\"12 V\", \"18 V\"]\nmax_input_total = \"{most}\"\ndc_ports = [\"{ports}\"]\n"
+        )
+    };
+    let home = |most, ports| {
+        let text = HOME.replace("[[outlet]]\nid = \"corner\"\nafter = \"run\"\ndevice = \"tv\"\n", "");
+        let source = text + &amplifier(most, ports);
+        let source = Source::new("home.toml", source.as_bytes()).expect("a text");
+        let mut checker = Checker::new();
+        let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+        let report: Value = serde_json::from_str(&checked.json()).expect("JSON");
+        (codes(&report).contains(&"amplifier-overdriven"), codes(&report).contains(&"amplifier-unpowered"))
+    };
+    assert_eq!(home("none", "2"), (false, false));
+    assert_eq!(home("5 dBmV", "2"), (true, false));
+    assert_eq!(home("none", "1"), (false, true));
+}
+
+#[test]
+fn a_port_is_named_by_digits_alone() {
+    let with = |port: &str| report(&[("\"fork.1\"", format!("\"fork.{port}\"").as_str())], "");
+    assert!(with("1").is_ok());
+    for port in ["01", "+1", "0", "-1", "1 ", "3", "one"] {
+        let message = with(port).expect_err("a refusal");
+        assert!(message.contains(&format!("part[1].after = `fork.{port}`")), "{message}");
+    }
+}

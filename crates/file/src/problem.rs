@@ -180,3 +180,28 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> Opti
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, known)| known)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_problem_is_noted_once() {
+        let mut problems = Problems::default();
+        let problem = |says: &str| Problem::new(Path::default().with("name"), "", says);
+        for says in ["one", "one", "other", "one"] {
+            problems.push(problem(says));
+        }
+        assert_eq!(problems.0, [problem("one"), problem("other")]);
+    }
+
+    #[test]
+    fn a_word_longer_than_any_name_is_no_slip() {
+        let (known, slip) = ("a".repeat(64), "a".repeat(63));
+        assert_eq!(nearest(&slip, [known.as_str()]), Some(known.as_str()));
+        assert_eq!(nearest(&format!("{slip}b"), [known.as_str()]), Some(known.as_str()));
+        assert_eq!(nearest(&format!("{known}b"), [known.as_str()]), None);
+        assert_eq!(nearest(&format!("{known}bc"), [known.as_str()]), None);
+        assert_eq!(nearest("b", [""]), None);
+    }
+}

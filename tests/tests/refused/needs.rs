@@ -137,14 +137,21 @@ fn each_stock_is_refused_with_its_line_field_and_value() {
 #[test]
 fn what_is_too_much_is_refused_with_how_much_there_may_be() {
     let right = right();
-    let outlets: String = (0..65)
-        .map(|number| {
-            format!("[[outlet]]\nid = \"jack {number}\"\ndevice = \"tv\"\nrun = {{ cable = \"series-6\", length = \"9 ft\" }}\n")
-        })
-        .collect();
-    let refusal = planned(&right.replace("[home_network]", &format!("{outlets}\n[home_network]"))).expect("too many");
-    let message = refusal.render(false);
-    assert!(message.contains("a need has at most") && message.contains("67 outlets"), "{message}");
+    let outlet = |number| {
+        format!(
+            "[[outlet]]\nid = \"jack {number}\"\ndevice = \"tv\"\nrun = {{ cable = \"series-6\", length = \"9 ft\" }}\n"
+        )
+    };
+    // Beside the two of the right need.
+    let with = |more: usize| {
+        let outlets: String = (0..more).map(outlet).collect();
+        let need = right.replace("[home_network]", &format!("{outlets}\n[home_network]"));
+        planned(&need.replace(SPLITTER, "{ splitter = \"\" }")).expect("a refusal").render(false)
+    };
+    let message = with(62);
+    assert!(!message.contains("at most"), "{message}");
+    let message = with(63);
+    assert!(message.contains("a need has at most 64 outlets") && message.contains("65 outlets"), "{message}");
     let items = |count: usize| format!("[stock]\nitem = [{}]\n", format!("{SPLITTER},").repeat(count));
     assert!(stocked(&items(64)).is_none());
     let message = stocked(&items(65)).expect("too many").render(false);

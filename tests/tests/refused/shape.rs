@@ -105,6 +105,16 @@ fn in_toml() {
             ("name = \"Ivy Lane 2\"", "name = {}", &[("name", "{}", "this is a table", None)]),
             ("name = \"Ivy Lane 2\"\n", "part = 5\n", &[("", "", "not TOML", None)]),
             (
+                "[[part]]",
+                "[spec]\ncable = 5\n[[part]]",
+                &[("spec.cable", "5", "this is a number, but it takes a table of named specs", None)],
+            ),
+            (
+                "[[part]]",
+                "[climate]\nindoor = {}\n[[part]]",
+                &[("climate.indoor", "{}", "this is a table, but it takes one value, or a list", None)],
+            ),
+            (
                 "3 dB\"",
                 "3 dB\"\nname = 2024-05-06",
                 &[("part[0].name", "2024-05-06", "the key `name` is unknown here", None)],
