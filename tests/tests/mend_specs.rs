@@ -1,5 +1,6 @@
 //! Specs in a stock and in the home that it mends: each part is what the file says that it came with.
 
+use legwork::plan::Progress;
 use legwork_file::plan::{Mending, STACK, mend};
 use legwork_file::{Checker, Source};
 use legwork_tests::deeply;
@@ -39,11 +40,16 @@ device = "tv"
 
 /// What becomes of the home with a stock of one equalizer `slope`.
 fn mended(home: &str, specs: &str) -> Mending {
+    within(home, specs, |_| true)
+}
+
+/// The same, as long as it may go on.
+fn within(home: &str, specs: &str, mut go_on: impl FnMut(&Progress) -> bool + Send) -> Mending {
     let stock = format!("{specs}\n[stock]\nitem = [{{ equalizer = \"slope\", count = 1, cost = 2 }}]\n");
     deeply(STACK, || {
         let home = Source::new("home.toml", home.as_bytes()).expect("a text");
         let stock = Source::new("stock.toml", stock.as_bytes()).expect("a text");
-        mend(&home, &stock, 1, &mut |_| true).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)))
+        mend(&home, &stock, 1, &mut go_on).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)))
     })
 }
 
@@ -94,4 +100,14 @@ fn a_stock_may_name_what_the_home_describes() {
     let other = "[spec.equalizer.other]\nloss = \"2 dB\"\n";
     let home = HOME.replace("\"1 dB\"", "\"5 dB\"").replace("16 dBmV", "21 dBmV");
     assert_eq!(equalizers(&mended(&home, other)), pairs(&[("slope", "5 dB"), ("slope", "5 dB")]));
+}
+
+#[test]
+fn a_search_that_was_ended_proves_nothing() {
+    // An equalizer that takes nothing away puts nothing right: that is proved, or left open.
+    let weak = OWN.replace("6 dB", "0 dB");
+    let home = HOME.replace("\"slope\"", "\"old\"").replace("equalizer.slope", "equalizer.old");
+    let proved = |mending: Mending| (mending.planned.feasible, mending.planned.proved);
+    assert_eq!(proved(mended(&home, &weak)), (false, true));
+    assert_eq!(proved(within(&home, &weak, |_| false)), (false, false));
 }

@@ -2,8 +2,8 @@
 
 use legwork::tables::{COUPLER_6, SPLITTER_2};
 use legwork::{
-    Band, Block, Case, Climate, Curve, Db, Device, Entry, Error, Expected, Frequency, Level, Outlet, Part, Place,
-    Point, Points, PortId, Premises, Reading, Service, Split, Temperature, Way, Workspace,
+    Band, Block, Case, Climate, Curve, Db, Device, Entry, Error, Expected, Frequency, Level, Limits, Outlet, Part,
+    Place, Point, Points, PortId, Premises, Reading, Service, Split, Temperature, Way, Workspace,
 };
 
 const SPLIT: Split = Split { return_top: Frequency::constant(42.0), forward_bottom: Frequency::constant(54.0) };
@@ -85,6 +85,19 @@ fn tables_rise() {
     );
     std::panic::catch_unwind(|| Band::constant(42.0, 42.0)).unwrap_err();
     std::panic::catch_unwind(|| Curve::table(&STRONG[..0])).unwrap_err();
+}
+
+#[test]
+fn one_value_is_flat_and_a_table_is_not() {
+    assert!(Curve::Flat(Db::constant(3.5)).is_flat());
+    assert!(!Curve::table(&STRONG).is_flat());
+}
+
+#[test]
+fn a_device_with_a_limit_to_what_it_sends_sends() {
+    let sends = |low, high| Limits { transmit: (low, high), ..Limits::NONE }.sends();
+    assert!(!sends(f32::NEG_INFINITY, f32::INFINITY));
+    assert!(sends(35.0, f32::INFINITY) && sends(f32::NEG_INFINITY, 51.0) && sends(35.0, 51.0));
 }
 
 #[test]

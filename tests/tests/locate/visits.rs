@@ -6,16 +6,27 @@ use legwork_tests::{Random, home};
 
 use super::{Site, shaped, sigma};
 
-/// A visit with readings at the entry, which has moved by so much and tilted by so much at the last carrier.
-fn visit(site: &Site<'_>, fault: Option<&super::Fault<'_>>, moved: (f64, f64), random: &mut Random) -> Vec<Reading> {
+/// How far the entry has moved at a frequency: by so much, and tilted by so much at the last carrier.
+fn shift(site: &Site<'_>, moved: (f64, f64), mhz: f64) -> f64 {
     let [low, _, high] = site.frequencies;
-    let shift = |mhz: f64| moved.0 + moved.1 * (mhz.sqrt() - low.sqrt()) / (high.sqrt() - low.sqrt());
+    moved.0 + moved.1 * (mhz.sqrt() - low.sqrt()) / (high.sqrt() - low.sqrt())
+}
+
+/// Where the entry is read: a little off the frequencies of all others, so that what moved is told between them, too.
+fn at_entry(site: &Site<'_>) -> [f64; 2] {
+    let [low, _, high] = site.frequencies;
+    [low - 0.5, high + 0.5]
+}
+
+/// A visit with readings at the entry, which has moved.
+fn visit(site: &Site<'_>, fault: Option<&super::Fault<'_>>, moved: (f64, f64), random: &mut Random) -> Vec<Reading> {
+    let shift = |mhz| shift(site, moved, mhz);
     let mut readings = site.visit(fault, random);
     for reading in &mut readings {
         let moved = shift(f64::from(reading.frequency.mhz())) as f32;
         reading.level = Level::new((reading.level.dbmv() + moved).clamp(-300.0, 300.0)).expect("a level");
     }
-    for mhz in [low, high] {
+    for mhz in at_entry(site) {
         let level = Level::new((site.wiring.level("entry", mhz) + shift(mhz)) as f32).expect("a level");
         readings.push(Reading { port: PortId::ENTRY, frequency: Frequency::new(mhz as f32).expect("one"), level });
     }
@@ -47,7 +58,9 @@ fn what_moved_at_the_entry_is_taken_off_and_what_got_worse_is_found() {
         accused += usize::from(diagnosis.stands_out().is_some());
         let entry: Vec<f32> = diagnosis.entry().iter().map(|point| point.value()).collect();
         assert_eq!(entry.len(), 2);
-        assert!((f64::from(entry[0]) - moved.0).abs() < 1e-3 && (f64::from(entry[1]) - moved.0 - moved.1).abs() < 1e-3);
+        for (entry, mhz) in entry.into_iter().zip(at_entry(&site)) {
+            assert!((f64::from(entry) - shift(&site, moved, mhz)).abs() < 1e-3);
+        }
         let is_it = |parts: Vec<&str>| usize::from(parts.contains(&fault.0));
         let diagnosis = room.compare(&tree, &before, &worse, sigma()).expect("room");
         found += diagnosis.stands_out().map_or(0, |best| is_it(best.parts().map(|id| site.home.part(id)).collect()));

@@ -74,7 +74,10 @@ impl ExtraLoss {
     /// assert_eq!(ExtraLoss { flat: 4.0, ..ExtraLoss::NONE }.shape(low, high), Shape::Flat);
     /// assert_eq!(ExtraLoss { rising: 4.0, ..ExtraLoss::NONE }.shape(low, high), Shape::Rising);
     /// assert_eq!(ExtraLoss { falling: 4.0, ..ExtraLoss::NONE }.shape(low, high), Shape::Falling);
+    /// // Least where the one has fallen and the other has not yet risen.
+    /// assert_eq!(ExtraLoss { rising: 4.0, falling: 20.0, ..ExtraLoss::NONE }.shape(low, high), Shape::Both);
     /// assert_eq!(ExtraLoss { rising: 4.0, ..ExtraLoss::NONE }.shape(low, low), Shape::Unknown);
+    /// assert_eq!(ExtraLoss::NONE.shape(low, high), Shape::None);
     /// ```
     #[must_use]
     pub fn shape(&self, low: Frequency, high: Frequency) -> Shape {

@@ -1,0 +1,126 @@
+//! A home that is powered over the coax: which ports the current passes, and what stands in its way.
+
+use legwork::Verdict;
+use legwork_file::{Checked, Checker, Source};
+
+/// An amplifier whose current comes from behind its first output, through an inserter at the other end of a cable.
+const HOME: &str = r#"
+format = 1
+
+[service]
+split = "42/54 MHz"
+carriers = [{ first = "57 MHz", last = "861 MHz", step = "6 MHz" }]
+
+[entry]
+forward = [["57 MHz", "2 dBmV"], ["861 MHz", "2 dBmV"]]
+bonded = true
+
+[home_network]
+band = ["1125 MHz", "1675 MHz"]
+members = ["den", "attic"]
+
+[[part]]
+id = "fork"
+after = "entry"
+splitter = "2-way"
+
+[[outlet]]
+id = "attic"
+after = "fork.2"
+device = "tv"
+
+[[part]]
+id = "booster"
+after = "fork.1"
+amplifier = "own"
+
+[[part]]
+id = "long"
+after = "booster.1"
+cable = "own"
+length = "100 ft"
+
+[[part]]
+id = "plug-in"
+after = "long"
+inserter = "own"
+
+[[outlet]]
+id = "den"
+after = "plug-in.rf"
+device = "set-top"
+
+[[supply]]
+id = "brick"
+after = "plug-in.dc"
+volts = "15 V"
+source_ohms = "0.75 ohm"
+amps = "1 A"
+
+[[outlet]]
+id = "hall"
+after = "booster.2"
+device = "tv"
+
+[spec.amplifier.own]
+outputs = 2
+gain = "8 dB"
+return_gain = "0 dB"
+noise_figure = "5 dB"
+max_input_total = "none"
+draw = "200 mA"
+runs_on = ["11 V", "18 V"]
+dc_ports = ["1"]
+
+[spec.inserter.own]
+loss = "0.5 dB"
+dc_ohms = "0.5 ohm"
+
+[spec.cable.own]
+loss = "4 dB"
+per = "100 ft"
+loop = "2 ohm"
+velocity = 0.85
+"#;
+
+fn with<T>(read: impl FnOnce(&Checked<'_>) -> T) -> T {
+    let source = Source::new("home.toml", HOME.as_bytes()).expect("a text");
+    let mut checker = Checker::new();
+    read(&checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false))))
+}
+
+#[test]
+fn a_feed_passes_the_ports_between_its_supply_and_its_amplifier() {
+    with(|checked| {
+        let tree = checked.home.tree();
+        let passed = (0..).map_while(|index| tree.port_id(index)).filter(|port| {
+            let feeds: Vec<_> = checked.report.feeds_through(*port).collect();
+            assert!(feeds.iter().all(|(_, verdict)| *verdict == Verdict::Pass));
+            feeds.len() == 1
+        });
+        let passed: Vec<String> = passed.map(|port| checked.home.port(port)).collect();
+        assert_eq!(passed, ["booster.1", "long", "plug-in.dc"]);
+    });
+}
+
+#[test]
+fn resistance_is_told_with_and_without_the_supplys_own() {
+    with(|checked| {
+        let told = checked.report.dc().map(|dc| (checked.home.port(dc.port), dc.loop_ohms, dc.plug_ohms));
+        // 0.75 ohm in the supply, 0.5 in the inserter, 2 in 100 ft of cable.
+        let wanted = [("booster.1", 3.25, 2.5), ("long", 1.25, 0.5), ("plug-in.dc", 0.75, 0.0)];
+        let told: Vec<_> = told.collect();
+        let told: Vec<_> = told.iter().map(|(port, whole, plug)| (port.as_str(), *whole, *plug)).collect();
+        assert_eq!(told, wanted);
+    });
+}
+
+#[test]
+fn what_has_no_limit_and_what_does_not_pass_have_no_number() {
+    with(|checked| {
+        let headroom: Vec<_> = checked.report.amplifiers().map(|amplifier| amplifier.headroom).collect();
+        assert_eq!(headroom, [None]);
+        let links: Vec<_> = checked.report.links().map(|link| (link.loss, link.verdict)).collect();
+        assert_eq!(links, [(None, Verdict::Pass); 2]);
+    });
+}
