@@ -39,18 +39,6 @@ impl<'b> Home<'b> {
         self.tree
     }
 
-    /// Whether the file speaks in feet rather than metres.
-    #[must_use]
-    pub const fn speaks_feet(&self) -> bool {
-        self.names.feet
-    }
-
-    /// Whether the file speaks in dBuV rather than dBmV.
-    #[must_use]
-    pub const fn speaks_dbuv(&self) -> bool {
-        self.names.dbuv
-    }
-
     /// A level in dBmV as the file would speak of it: the number and its unit.
     #[must_use]
     pub fn level(&self, dbmv: f32) -> (f32, &'static str) {
