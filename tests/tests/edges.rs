@@ -157,6 +157,21 @@ fn an_id_may_be_written_with_escapes() {
         checked.json()
     });
     assert_eq!(escaped, plain);
+    // A word where a quantity could stand, too.
+    let lax = plain_network("none");
+    assert_eq!(lax, plain_network("\\u006eone"));
+    assert_ne!(lax, plain_network("1 dB"));
+}
+
+/// The report on the home with a network that may lose so much, read from JSON.
+fn plain_network(loss: &str) -> String {
+    let network =
+        "[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\nmax_loss = \"LOSS\"\n";
+    let home: Value = toml::from_str(&format!("{HOME}{network}")).expect("a home");
+    let home = home.to_string().replace("LOSS", loss);
+    let source = Source::new("home.json", home.as_bytes()).expect("a text");
+    let mut checker = Checker::new();
+    checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false))).json()
 }
 
 /// The message about a home of JSON with a piece exchanged; none where it is taken.
@@ -252,5 +267,21 @@ fn a_port_is_named_by_digits_alone() {
     for port in ["01", "+1", "0", "-1", "1 ", "3", "one"] {
         let message = with(port).expect_err("a refusal");
         assert!(message.contains(&format!("part[1].after = `fork.{port}`")), "{message}");
+    }
+}
+
+#[test]
+fn the_only_way_out_is_closed_by_its_number_or_its_parts_name() {
+    let pad = |closed: &str| {
+        let edits = [("id = \"fork\"\nafter = \"entry\"", "id = \"fork\"\nafter = \"stub.1\"")];
+        let more = format!(
+            "[[part]]\nid = \"stub\"\nafter = \"entry\"\nsplitter = \"own\"\n[[part]]\nid = \"end\"\nafter = \"stub.2\"\npad = \"3 dB\"\nterminated = [\"{closed}\"]\n"
+        );
+        report(&edits, &more)
+    };
+    assert!(codes(&pad("1").expect("a home")).iter().all(|code| *code != "open-port"));
+    assert_eq!(pad("end").expect("a home"), pad("1").expect("a home"));
+    for other in ["2", "fork", "tap"] {
+        assert!(pad(other).is_err_and(|message| message.contains("part[3].terminated[0]")), "{other}");
     }
 }

@@ -124,3 +124,14 @@ fn what_has_no_limit_and_what_does_not_pass_have_no_number() {
         assert_eq!(links, [(None, Verdict::Pass); 2]);
     });
 }
+
+#[test]
+fn what_is_near_its_limit_is_called_by_the_outlet_or_by_words() {
+    let home = HOME.replace("max_input_total = \"none\"", "max_input_total = \"40 dBmV\"");
+    let home = home.replace("members = [\"den\", \"attic\"]", "members = [\"den\", \"hall\"]\nmax_loss = \"50 dB\"");
+    let source = Source::new("home.toml", home.as_bytes()).expect("a text");
+    let mut checker = Checker::new();
+    let checked = checker.check_margins(&source).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
+    assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "between outlets"]);
+}

@@ -67,3 +67,25 @@ fn a_channel_is_a_whole_number() {
     }
     assert!(quantity::frequency("ch 2").is_ok());
 }
+
+#[test]
+fn a_split_comes_in_every_unit_of_frequency_and_rises() {
+    for text in ["42/54 MHz", "0.042/0.054 GHz", "42000/54000 kHz", "42000000/54000000 Hz"] {
+        let split = quantity::split(text).unwrap_or_else(|bad| panic!("{text}: {bad}"));
+        assert!(near(split.return_top.mhz(), 42.0) && near(split.forward_bottom.mhz(), 54.0), "{text}: {split:?}");
+    }
+    for text in ["54/42 MHz", "54/54 MHz"] {
+        assert!(quantity::split(text).is_err(), "{text}");
+    }
+}
+
+#[test]
+fn a_unit_is_meant_only_where_the_field_takes_it() {
+    let meant = |text: &str| quantity::length(text).expect_err(text).meant(text);
+    assert_eq!(meant("40 feet").as_deref(), Some("40 ft"));
+    assert_eq!(meant("40 ff").as_deref(), Some("40 ft"));
+    // Near a unit, but to none of length.
+    for text in ["40 ohms", "40 volts", "40 MHzz", "40 V"] {
+        assert_eq!(meant(text), None, "{text}");
+    }
+}

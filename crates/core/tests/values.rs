@@ -142,3 +142,20 @@ fn another_service_at_the_entry_is_as_if_it_had_been_there() {
     assert_eq!(say(&changed), say(&home(after, &WEAK)));
     assert_ne!(say(&changed), at_first);
 }
+
+#[test]
+fn what_is_numbered_ends_where_it_ends() {
+    let split = block(57.0, 861.0);
+    let service = Service::new(SPLIT, core::slice::from_ref(&split)).unwrap();
+    let mut home = Premises::<2, 4, 2, 1>::new(service, Entry::new(Points::new(&STRONG).unwrap()).unwrap());
+    let part = home.add(PortId::ENTRY, Part::Splitter(&SPLITTER_2)).unwrap();
+    let ports = [1, 2].map(|way| home.port(part, Way::Output(way)).unwrap());
+    let outlet = home.add_outlet(ports[0], Outlet::new(Device::Tv)).unwrap();
+    let tree = home.tree();
+    assert_eq!([tree.part_id(0), tree.part_id(1)], [Some(part), None]);
+    assert_eq!([tree.outlet_id(0), tree.outlet_id(1)], [Some(outlet), None]);
+    assert_eq!(
+        [0, 1, 2, 3].map(|number| tree.port_id(number)),
+        [Some(PortId::ENTRY), Some(ports[0]), Some(ports[1]), None]
+    );
+}

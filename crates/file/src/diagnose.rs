@@ -50,7 +50,7 @@ pub(crate) fn diagnose<R: raw::File, T>(
 fn other_format(whole: &Node, text: &str) -> Option<Problem> {
     let path = Path::default().with("format");
     let found = whole.find(&path.0);
-    let other = found.whole && matches!(found.node.kind, tree::Kind::Number(number) if number != 1.0);
+    let other = matches!(found.node.kind, tree::Kind::Number(number) if number != 1.0);
     other.then(|| Problem::new(path.clone(), whole.written(&path.0, text), FORMAT))
 }
 

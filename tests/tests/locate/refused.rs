@@ -127,4 +127,6 @@ fn one_frequency_at_the_entry_does_for_readings_at_that_one() {
     let expected = rows[0]["expected_dbmv"].as_f64().expect("a level");
     // 60 ft of the built-in cable lose 0.95 dB at 57 MHz: see `legwork cable series-6 "60 ft" --at "57 MHz"`.
     assert!((8.9..9.2).contains(&expected), "{expected}");
+    let found = locate(b"at,mhz,dbmv\nentry,57,9\nlead-in,57,9\nhall.1,57,3\n").expect("readings");
+    assert_eq!(found["readings"].as_array().map(Vec::len), Some(2));
 }

@@ -48,10 +48,9 @@ fn fixed<const DECIMALS: u32>(out: &mut Vec<u8>, value: f32, before: u32, fracti
     if (after + 2) % beyond_four <= 4 || before >= 64 {
         after = shorter(value.abs(), before, fraction).map_or(after, |four| four * beyond_four);
     }
-    let carry = u32::from(after == scale);
-    // All eight places: those that were not asked for are zeros.
-    let after = (after - carry * scale) * const { 10u32.pow(8 - DECIMALS) };
-    place(out, value, before + carry, after);
+    // All eight places: those that were not asked for are zeros. It is never as much as a whole: the next float is one,
+    // and further away than that.
+    place(out, value, before, after * const { 10u32.pow(8 - DECIMALS) });
 }
 
 /// Four decimals, if with them it is the same float.
@@ -176,6 +175,10 @@ mod tests {
             (0.0, "0.0"),
             (-0.5, "-0.5"),
             (-6.1, "-6.1"),
+            (1000.1, "1000.1"),
+            (63.9999, "63.9999"),
+            (0.999_999_94, "0.99999994"),
+            (63.999_996, "63.999996"),
             (23.143_965, "23.143965"),
             (1125.0, "1125.0"),
             (999_999.0, "999999.0"),

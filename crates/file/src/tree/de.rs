@@ -157,8 +157,4 @@ impl<'t> de::SeqAccess<'t> for List<'t> {
         let Some((index, item)) = self.items.next() else { return Ok(None) };
         seed.deserialize(item).map(Some).map_err(|fault| fault.under(Step::Index(index)))
     }
-
-    fn size_hint(&self) -> Option<usize> {
-        Some(self.items.len())
-    }
 }

@@ -77,7 +77,7 @@ impl Node {
     }
 
     fn follow(&self, path: &[Step], pick: impl for<'e> Fn(&'e [Entry], &str) -> Option<&'e Entry>) -> Found<'_> {
-        let mut found = Found { node: self, key_span: None, whole: true };
+        let mut found = Found { node: self, key_span: None };
         for step in path {
             let next = match (&found.node.kind, step) {
                 (Kind::Table(entries), Step::Key(key)) => {
@@ -87,8 +87,8 @@ impl Node {
                 _ => None,
             };
             match next {
-                Some((node, key_span)) => found = Found { node, key_span, whole: true },
-                None => return Found { whole: false, ..found },
+                Some((node, key_span)) => found = Found { node, key_span },
+                None => return found,
             }
         }
         found
@@ -141,16 +141,13 @@ impl Node {
 pub(crate) struct Found<'t> {
     pub(crate) node: &'t Node,
     pub(crate) key_span: Option<Range<usize>>,
-    /// Whether the whole path is there.
-    pub(crate) whole: bool,
 }
 
 impl Node {
-    /// What is written at a path; empty where there is nothing, or too much to repeat.
+    /// What is written at a path, or as near to it as there is something; empty where that is too much to repeat.
     pub(crate) fn written(&self, path: &[Step], text: &str) -> String {
         let found = self.find(path);
         match &found.node.kind {
-            _ if !found.whole => String::new(),
             Kind::Text(text) => text.clone(),
             _ => text.get(found.node.span.clone()).filter(|text| !text.contains('\n')).unwrap_or_default().to_owned(),
         }
