@@ -1,7 +1,8 @@
-//! A part swapped for one with other ways: who hangs on it is told where each goes, where that is not where it was.
+//! What is told of a change, and what is written of it: who goes to another way, where terminators are, what a new
+//! supply is called.
 
 use legwork_file::Source;
-use legwork_file::plan::{STACK, mend};
+use legwork_file::plan::{Mending, STACK, mend};
 use legwork_tests::deeply;
 
 /// Two televisions on the last ways of a splitter that is too large for them.
@@ -36,13 +37,16 @@ device = "tv"
 
 /// What is told of the home with one item on the truck.
 fn told(item: &str) -> Vec<String> {
+    mended(HOME, item).changes.iter().map(|change| change.says.clone()).collect()
+}
+
+/// What becomes of a home with one item on the truck, and one change.
+fn mended(home: &str, item: &str) -> Mending {
     let stock = format!("[stock]\nitem = [{{ {item}, count = 1, cost = 2 }}]\n");
     deeply(STACK, || {
-        let home = Source::new("home.toml", HOME.as_bytes()).expect("a text");
+        let home = Source::new("home.toml", home.as_bytes()).expect("a text");
         let stock = Source::new("stock.toml", stock.as_bytes()).expect("a text");
-        let mending =
-            mend(&home, &stock, 1, &mut |_| true).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-        mending.changes.iter().map(|change| change.says.clone()).collect()
+        mend(&home, &stock, 1, &mut |_| true).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)))
     })
 }
 
@@ -57,4 +61,35 @@ fn who_has_to_go_to_another_way_is_told_where() {
 fn who_can_stay_stays_and_nothing_is_said_of_it() {
     let says = "Swap splitter `split` for a splitter `3-way`. What hung on split.4 goes on split.1.";
     assert_eq!(told("splitter = \"3-way\""), [says]);
+}
+
+#[test]
+fn ways_are_called_by_the_names_of_the_part_that_has_them() {
+    let says = "Swap splitter `split` for a coupler `6-dB`. What hung on split.3 goes on split.through. What hung on split.4 \
+                goes on split.tap.";
+    assert_eq!(told("coupler = \"6-dB\""), [says]);
+}
+
+#[test]
+fn ways_that_are_closed_are_closed_in_the_file_too() {
+    for (item, closed) in [("splitter = \"2-way\"", None), ("splitter = \"3-way\"", Some("[2]"))] {
+        let home: toml::Table = toml::from_str(&mended(HOME, item).planned.premises).expect("a home");
+        let part = home["part"].as_array().and_then(|parts| parts.first()).expect("a part");
+        assert_eq!(part.get("terminated").map(ToString::to_string).as_deref(), closed, "{item}");
+    }
+}
+
+#[test]
+fn a_supply_is_put_at_a_power_port_under_a_name_of_its_own() {
+    let amplifier = "[[part]]\nid = \"split\"\nafter = \"entry\"\namplifier = \"own\"\nterminated = [1, 2]\n";
+    let spec = "[spec.amplifier.own]\noutputs = 4\ngain = \"8 dB\"\nreturn_gain = \"0 dB\"\nnoise_figure = \"5 dB\"\ndraw = \"3 W\"\n\
+                runs_on = [\"11 V\", \"18 V\"]\ndc_ports = [\"power\"]\n";
+    let splitter = "[[part]]\nid = \"split\"\nafter = \"entry\"\nsplitter = \"4-way\"\nterminated = [1, 2]\n";
+    let home = HOME.replace(splitter, amplifier) + spec;
+    let mending = mended(&home, "supply = { volts = \"15 V\", amps = \"500 mA\" }");
+    let says: Vec<&str> = mending.changes.iter().map(|change| change.says.as_str()).collect();
+    assert_eq!(says, ["Plug a supply of 15 V, 500 mA into split.power."]);
+    let home: toml::Table = toml::from_str(&mending.planned.premises).expect("a home");
+    let supply = "after = \"split.power\"\namps = \"500 mA\"\nid = \"new supply\"\nvolts = \"15 V\"\n";
+    assert_eq!(home["supply"].as_array().map(Vec::as_slice), Some(&[toml::from_str(supply).expect("a supply")][..]));
 }
