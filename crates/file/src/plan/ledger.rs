@@ -172,11 +172,10 @@ impl<'b> Ledger<'b> {
     }
 }
 
-/// A thing of the stock in words.
+/// A part of the stock in words.
 fn a(kind: &str, name: &str) -> String {
     match kind {
         "pad" => format!("a pad of {name}"),
-        "supply" => format!("a supply of {name}"),
         "equalizer" | "amplifier" | "inserter" => format!("an {kind} `{name}`"),
         _ => format!("a {kind} `{name}`"),
     }
