@@ -3,7 +3,7 @@
 use legwork::tables::{COUPLER_6, SPLITTER_2};
 use legwork::{
     Band, Block, Case, Climate, Curve, Db, Device, Entry, Error, Expected, Frequency, Level, Limits, Outlet, Part,
-    Place, Point, Points, PortId, Premises, Reading, Service, Split, Temperature, Way, Workspace,
+    Place, Point, Points, PortId, Premises, Reading, Service, Split, Temperature, Volts, Watts, Way, Workspace,
 };
 
 const SPLIT: Split = Split { return_top: Frequency::constant(42.0), forward_bottom: Frequency::constant(54.0) };
@@ -107,6 +107,23 @@ fn without_a_word_about_it_a_home_is_at_20_degrees() {
             assert_eq!(Climate::default().temperature(place, case), Temperature::constant(20.0));
         }
     }
+}
+
+#[test]
+fn a_climate_may_stand_still_and_not_turn_round() {
+    let (cold, hot) = (Temperature::constant(-5.0), Temperature::constant(30.0));
+    let still = Climate::default().with(Place::Attic, hot, hot).unwrap();
+    assert_eq!(still.temperature(Place::Attic, Case::Least), hot);
+    let refused = Climate::default().with(Place::Attic, hot, cold).unwrap_err();
+    assert_eq!(refused, Error::OutOfRange { what: "climate: coldest above hottest" });
+}
+
+#[test]
+fn nothing_at_all_has_no_level() {
+    let refused = |what| Err(Error::OutOfRange { what });
+    assert_eq!(Level::from_volts(Volts::new(0.0).unwrap()).map(Level::dbmv), refused("level (V)"));
+    assert_eq!(Level::from_watts(Watts::new(0.0).unwrap()).map(Level::dbmv), refused("level (W)"));
+    assert_eq!(Db::from_power_ratio(0.0).map(Db::db), refused("power ratio"));
 }
 
 #[test]
