@@ -143,6 +143,15 @@ fn a_home_network_may_lose_what_it_will() {
 }
 
 #[test]
+fn a_home_network_may_begin_where_the_last_carrier_ends() {
+    // The carrier at 861 MHz is 6 MHz wide.
+    for (low, overlaps) in [("864 MHz", false), ("863.9 MHz", true)] {
+        let network = format!("[home_network]\nband = [\"{low}\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\n");
+        assert_eq!(found(&[], &network).contains(&"bands-overlap".to_owned()), overlaps, "{low}");
+    }
+}
+
+#[test]
 fn an_id_may_be_written_with_escapes() {
     let network = "[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\n";
     let plain: Value = toml::from_str(&format!("{HOME}{network}")).expect("a home");

@@ -1,6 +1,6 @@
 //! Texts that mean harm.
 
-use legwork_file::Checker;
+use legwork_file::{Checker, Source};
 
 use crate::refuse;
 
@@ -147,4 +147,18 @@ fn hostile_texts_are_refused_in_time_and_in_few_words() {
         }
     }
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn a_home_of_as_many_parts_and_a_text_of_as_many_values_as_may_be_is_read() {
+    let (_, chain, _) = hostile().into_iter().find(|(name, ..)| *name == "chain-of-1025.toml").expect("it is there");
+    let last = chain.rfind("[[part]]").expect("a part");
+    let source = Source::new("chain-of-1024.toml", &chain.as_bytes()[..last]).expect("a text");
+    assert!(Checker::new().check(&source, None).is_ok());
+    // The list is a value too.
+    for (items, too_many) in [(399_999, false), (400_000, true)] {
+        let text = format!("[{}1]", "1,".repeat(items - 1));
+        let refusal = refuse(&mut Checker::new(), "values.json", text.as_bytes()).expect("it is refused");
+        assert_eq!(refusal.render(false).contains("more values"), too_many, "{items}");
+    }
 }
