@@ -93,3 +93,21 @@ fn a_supply_is_put_at_a_power_port_under_a_name_of_its_own() {
     let supply = "after = \"split.power\"\namps = \"500 mA\"\nid = \"new supply\"\nvolts = \"15 V\"\n";
     assert_eq!(home["supply"].as_array().map(Vec::as_slice), Some(&[toml::from_str(supply).expect("a supply")][..]));
 }
+
+#[test]
+fn a_swapped_cable_is_as_long_and_a_swapped_bond_has_the_same_conductor() {
+    let run = "[[part]]\nid = \"run\"\nafter = \"block\"\ncable = \"old\"\nlength = \"80 ft\"\n\
+               [[part]]\nid = \"block\"\nafter = \"entry\"\nbond = \"old\"\nconductor = \"12 AWG\"\nconductor_length = \"9 ft\"\n\
+               [spec.cable.old]\nloss = [[\"5 MHz\", \"1 dB\"], [\"1000 MHz\", \"LOSS\"]]\nper = \"100 ft\"\nloop = \"4 ohm\"\nvelocity = 0.8\n\
+               [spec.bond.old]\nloss = \"WEAR\"\n";
+    let home = HOME.replace("\"entry\"", "\"run\"").replace("bonded = true", "").replace("0.5 dBmV", "9 dBmV") + run;
+    for (loss, wear, item, key) in
+        [("20 dB", "0.2 dB", "cable = \"series-6\"", "length"), ("6 dB", "9 dB", "bond = \"bond\"", "conductor_length")]
+    {
+        let mending = mended(&home.replace("LOSS", loss).replace("WEAR", wear), item);
+        let home: toml::Table = toml::from_str(&mending.planned.premises).expect("a home");
+        let parts = home["part"].as_array().expect("parts").iter();
+        let kept: Vec<&str> = parts.filter_map(|part| part.get(key)?.as_str()).collect();
+        assert_eq!((mending.changes.len(), kept), (1, vec![if key == "length" { "80 ft" } else { "9 ft" }]), "{item}");
+    }
+}
