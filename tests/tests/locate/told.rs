@@ -8,7 +8,7 @@ use legwork_file::{Finder, Located, Source};
 use legwork_tests::{hold_kept, home, visit};
 
 /// So many random visits.
-const VISITS: u64 = 60;
+const VISITS: u64 = 100;
 
 /// What is said, also after a repair, the suspects with their shares, and where to read next.
 fn told(located: &Located<'_>) -> String {
