@@ -143,6 +143,18 @@ fn a_home_network_may_lose_what_it_will() {
 }
 
 #[test]
+fn a_carrier_may_be_one_step_beyond_the_readings() {
+    // Carriers from 57 to 861 MHz, 6 MHz apart.
+    let read = |first: &str, last: &str| {
+        let edits = [("[\"57 MHz\"", format!("[\"{first}\"")), ("[\"861 MHz\", \"10", format!("[\"{last}\", \"10"))];
+        found(&edits.each_ref().map(|(from, to)| (*from, to.as_str())), "").contains(&"beyond-readings".to_owned())
+    };
+    assert!(!read("63 MHz", "855 MHz"));
+    assert!(read("63.5 MHz", "855 MHz"));
+    assert!(read("63 MHz", "854.5 MHz"));
+}
+
+#[test]
 fn a_home_network_may_begin_where_the_last_carrier_ends() {
     // The carrier at 861 MHz is 6 MHz wide.
     for (low, overlaps) in [("864 MHz", false), ("863.9 MHz", true)] {
