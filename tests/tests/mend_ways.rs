@@ -42,7 +42,11 @@ fn told(item: &str) -> Vec<String> {
 
 /// What becomes of a home with one item on the truck, and one change.
 fn mended(home: &str, item: &str) -> Mending {
-    let stock = format!("[stock]\nitem = [{{ {item}, count = 1, cost = 2 }}]\n");
+    mended_with(home, &format!("[stock]\nitem = [{{ {item}, count = 1, cost = 2 }}]\n"))
+}
+
+/// The same with a whole stock.
+fn mended_with(home: &str, stock: &str) -> Mending {
     deeply(STACK, || {
         let home = Source::new("home.toml", home.as_bytes()).expect("a text");
         let stock = Source::new("stock.toml", stock.as_bytes()).expect("a text");
@@ -109,5 +113,17 @@ fn a_swapped_cable_is_as_long_and_a_swapped_bond_has_the_same_conductor() {
         let parts = home["part"].as_array().expect("parts").iter();
         let kept: Vec<&str> = parts.filter_map(|part| part.get(key)?.as_str()).collect();
         assert_eq!((mending.changes.len(), kept), (1, vec![if key == "length" { "80 ft" } else { "9 ft" }]), "{item}");
+    }
+}
+
+#[test]
+fn a_change_that_just_does_is_enough() {
+    // 0.5 dBmV less 6.5 dB is a television's least, -6 dBmV; on the limit is within.
+    for (loss, is_enough) in [("6.5 dB", true), ("6.51 dB", false)] {
+        let stock = format!(
+            "[spec.splitter.even]\nlegs = 2\nloss = \"{loss}\"\n[stock]\nmargin = \"0 dB\"\nitem = [{{ splitter = \"even\", count = 1, cost = 2 }}]\n"
+        );
+        let mending = mended_with(HOME, &stock);
+        assert_eq!((mending.planned.feasible, mending.changes.len()), (is_enough, usize::from(is_enough)), "{loss}");
     }
 }
