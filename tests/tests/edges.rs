@@ -155,6 +155,18 @@ fn a_carrier_may_be_one_step_beyond_the_readings() {
 }
 
 #[test]
+fn a_bonding_conductor_may_be_of_twenty_feet() {
+    // 20 ft are 6.096 m.
+    for (length, is_long) in [("20 ft", false), ("6.096 m", false), ("20.01 ft", true)] {
+        let edits = [("\"fork\"\nafter = \"entry\"", "\"fork\"\nafter = \"block\""), ("bonded = true", "")];
+        let block = format!(
+            "[[part]]\nid = \"block\"\nafter = \"entry\"\nbond = \"bond\"\nconductor = \"14 AWG\"\nconductor_length = \"{length}\"\n"
+        );
+        assert_eq!(found(&edits, &block).contains(&"bond-long".to_owned()), is_long, "{length}");
+    }
+}
+
+#[test]
 fn a_home_network_may_begin_where_the_last_carrier_ends() {
     // The carrier at 861 MHz is 6 MHz wide.
     for (low, overlaps) in [("864 MHz", false), ("863.9 MHz", true)] {

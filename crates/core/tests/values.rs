@@ -45,6 +45,10 @@ fn levels_and_ratios_add_up() {
         let found = Level::constant(one as f32).power_sum(Level::constant(other as f32)).dbmv();
         assert!((f64::from(found) - sum).abs() <= 2e-6 * sum.abs().max(1.0), "{one} and {other}: {found}, not {sum}");
     }
+    // 10^50 is beyond f32; the smaller one is lost, the larger one is not.
+    for (one, other) in [(-250.0, 250.0), (250.0, -250.0)] {
+        assert_eq!(Level::constant(one).power_sum(Level::constant(other)).dbmv(), 250.0);
+    }
 }
 
 #[test]
