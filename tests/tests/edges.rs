@@ -167,6 +167,49 @@ fn a_bonding_conductor_may_be_of_twenty_feet() {
 }
 
 #[test]
+fn a_filter_keeps_in_a_network_that_it_reflects_as_a_whole() {
+    for (reflects, keeps) in [("1125 MHz|1675 MHz", true), ("1126 MHz|1675 MHz", false), ("1125 MHz|1674 MHz", false)] {
+        let reflects = reflects.replace('|', "\", \"");
+        let more = format!(
+            "[[part]]\nid = \"keeper\"\nafter = \"entry\"\nfilter = \"own\"\n\
+             [spec.filter.own]\nloss = \"0.5 dB\"\nreflects = [\"{reflects}\"]\n\
+             [home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"corner\", \"desk\"]\n"
+        );
+        let codes = found(&[("\"fork\"\nafter = \"entry\"", "\"fork\"\nafter = \"keeper\"")], &more);
+        assert_eq!(!codes.contains(&"entry-filter-missing".to_owned()), keeps, "{reflects}");
+    }
+}
+
+#[test]
+fn a_cable_of_one_loss_loses_it_by_the_length() {
+    let level = |length: &str| {
+        let edits =
+            [("loss = [[\"5 MHz\", \"0.5 dB\"], [\"861 MHz\", \"6 dB\"]]", "loss = \"6 dB\""), ("\"20 ft\"", length)];
+        let report = report(&edits, "").expect("a report");
+        report["outlets"][0]["forward"][0]["dbmv"].as_f64().expect("a level")
+    };
+    // 10 dBmV less 4 dB in the splitter, and 6 dB in 100 ft.
+    for (length, dbmv) in [("100 ft", 0.0), ("50 ft", 3.0), ("150 ft", -3.0)] {
+        assert!((level(&format!("\"{length}\"")) - dbmv).abs() < 1e-5, "{length}");
+    }
+}
+
+#[test]
+fn ids_that_can_not_be_told_apart_or_seen_are_refused() {
+    for (id, why) in [
+        (" ", "an id can't be empty"),
+        ("\\u0007", "control characters"),
+        ("a..b", "holds no `.`"),
+        (".", "holds no `.`"),
+        ("\u{e9}.", "holds no `.`"),
+    ] {
+        let message = report(&[("\"corner\"", format!("\"{id}\"").as_str())], "").expect_err("a refusal");
+        assert!(message.contains(why), "{id}: {message}");
+    }
+    assert!(report(&[("\"corner\"", "\" \u{e9}\"")], "").is_ok());
+}
+
+#[test]
 fn a_home_network_may_begin_where_the_last_carrier_ends() {
     // The carrier at 861 MHz is 6 MHz wide.
     for (low, overlaps) in [("864 MHz", false), ("863.9 MHz", true)] {

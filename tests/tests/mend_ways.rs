@@ -127,3 +127,33 @@ fn a_change_that_just_does_is_enough() {
         assert_eq!((mending.planned.feasible, mending.changes.len()), (is_enough, usize::from(is_enough)), "{loss}");
     }
 }
+
+#[test]
+fn who_hangs_on_a_part_may_come_to_any_of_the_ways_of_another() {
+    // Ways of 16, 12, 8 and 4 dB: the cellar, behind 22 dB, needs the last, and the yarn, behind 16 dB, one of the
+    // last two.
+    let pads = "[[part]]\nid = \"faint\"\nafter = \"split.2\"\npad = \"16 dB\"\n\
+                [[part]]\nid = \"faintest\"\nafter = \"split.3\"\npad = \"22 dB\"\n\
+                [[outlet]]\nid = \"cellar\"\nafter = \"faintest\"\ndevice = \"tv\"\n\
+                [spec.splitter.dull]\nlegs = 4\nloss = \"30 dB\"\n";
+    let home = HOME.replace("[1, 2]", "[4]").replace("\"4-way\"", "\"dull\"").replace("0.5 dBmV", "20 dBmV");
+    let home = home.replace("\"split.3\"", "\"split.1\"").replace("\"split.4\"", "\"faint\"") + pads;
+    let stock = "[spec.splitter.steps]\nleg_loss = [\"16 dB\", \"12 dB\", \"8 dB\", \"4 dB\"]\n\
+                 [stock]\nitem = [{ splitter = \"steps\", count = 1, cost = 2 }]\n";
+    let mending = mended_with(&home, stock);
+    let says: Vec<&str> = mending.changes.iter().map(|change| change.says.as_str()).collect();
+    assert_eq!(
+        says,
+        [
+            "Swap splitter `split` for a splitter `steps`. What hung on split.2 goes on split.3. What hung on split.3 goes on split.4."
+        ]
+    );
+}
+
+#[test]
+fn what_is_put_is_called_by_its_kind() {
+    let mending = mended(&HOME.replace("0.5 dBmV", "23 dBmV"), "pad = \"3 dB\"");
+    let home: toml::Table = toml::from_str(&mending.planned.premises).expect("a home");
+    let ids = home["part"].as_array().expect("parts").iter().filter_map(|part| part["id"].as_str());
+    assert_eq!(ids.collect::<Vec<_>>(), ["new pad", "split"]);
+}

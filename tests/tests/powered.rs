@@ -135,3 +135,43 @@ fn what_is_near_its_limit_is_called_by_the_outlet_or_by_words() {
     let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
     assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "between outlets"]);
 }
+
+/// Whether the amplifier has a feed in the home with pieces exchanged and more behind.
+fn is_fed(edits: &[(&str, &str)], more: &str) -> bool {
+    let home = edits.iter().fold(HOME.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replace(from, to)
+    }) + more;
+    let source = Source::new("home.toml", home.as_bytes()).expect("a text");
+    let mut checker = Checker::new();
+    let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let tree = checked.home.tree();
+    (0..).map_while(|index| tree.port_id(index)).any(|port| checked.report.feeds_through(port).next().is_some())
+}
+
+#[test]
+fn a_coupler_passes_current_by_the_ways_that_it_says() {
+    for passes in ["through", "tap"] {
+        for way in ["through", "tap"] {
+            let coupler = format!(
+                "[[part]]\nid = \"between\"\nafter = \"booster.1\"\ncoupler = \"own\"\n\
+                 [spec.coupler.own]\ntap = \"6 dB\"\nthrough = \"2 dB\"\ndc_pass = [\"{passes}\"]\ndc_ohms = \"0.1 ohm\"\n"
+            );
+            let behind = format!("after = \"between.{way}\"\ncable");
+            let fed = is_fed(&[("after = \"booster.1\"\ncable", &behind)], &coupler);
+            assert_eq!(fed, passes == way, "{passes}, behind {way}");
+        }
+    }
+}
+
+#[test]
+fn an_amplifier_takes_no_current_by_its_passive_port() {
+    let fed = |port: &str, takes: &str| {
+        let behind = format!("after = \"booster.{port}\"\ncable");
+        let takes = format!("passive = \"1 dB\"\ndc_ports = [\"{takes}\"]");
+        is_fed(&[("after = \"booster.1\"\ncable", &behind), ("dc_ports = [\"1\"]", &takes)], "")
+    };
+    assert!(fed("1", "1"));
+    assert!(!fed("passive", "1"));
+    assert!(!fed("passive", "power"));
+}
