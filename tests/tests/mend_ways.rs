@@ -157,3 +157,11 @@ fn what_is_put_is_called_by_its_kind() {
     let ids = home["part"].as_array().expect("parts").iter().filter_map(|part| part["id"].as_str());
     assert_eq!(ids.collect::<Vec<_>>(), ["new pad", "split"]);
 }
+
+#[test]
+fn a_home_with_a_jack_for_nothing_is_not_searched() {
+    let jack = "[[outlet]]\nid = \"loft\"\nafter = \"split.1\"\ndevice = \"unused\"\n";
+    let home = HOME.replace("[1, 2]", "[2]") + jack;
+    let planned = mended(&home, "splitter = \"3-way\"").planned;
+    assert_eq!((planned.feasible, planned.steps), (false, 0));
+}

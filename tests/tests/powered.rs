@@ -136,17 +136,67 @@ fn what_is_near_its_limit_is_called_by_the_outlet_or_by_words() {
     assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "between outlets"]);
 }
 
-/// Whether the amplifier has a feed in the home with pieces exchanged and more behind.
-fn is_fed(edits: &[(&str, &str)], more: &str) -> bool {
+/// What is read off the report of the home with pieces exchanged and more behind.
+fn with_edits<T>(edits: &[(&str, &str)], more: &str, read: impl FnOnce(&Checked<'_>) -> T) -> T {
     let home = edits.iter().fold(HOME.to_owned(), |text, (from, to)| {
         assert!(text.contains(from), "{from}");
         text.replace(from, to)
     }) + more;
     let source = Source::new("home.toml", home.as_bytes()).expect("a text");
     let mut checker = Checker::new();
-    let checked = checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-    let tree = checked.home.tree();
-    (0..).map_while(|index| tree.port_id(index)).any(|port| checked.report.feeds_through(port).next().is_some())
+    read(&checker.check(&source, None).unwrap_or_else(|refusal| panic!("{}", refusal.render(false))))
+}
+
+/// Whether the amplifier has a feed.
+fn is_fed(edits: &[(&str, &str)], more: &str) -> bool {
+    with_edits(edits, more, |checked| {
+        let tree = checked.home.tree();
+        (0..).map_while(|index| tree.port_id(index)).any(|port| checked.report.feeds_through(port).next().is_some())
+    })
+}
+
+/// What is found, and where.
+fn found(edits: &[(&str, &str)], more: &str) -> Vec<String> {
+    with_edits(edits, more, |checked| {
+        let report: serde_json::Value = serde_json::from_str(&checked.json()).expect("JSON");
+        let findings = report["findings"].as_array().expect("findings").iter();
+        let text = |value: &serde_json::Value| value.as_str().unwrap_or_default().to_owned();
+        findings
+            .map(|finding| {
+                format!("{} {}: {}", text(&finding["verdict"]), text(&finding["code"]), text(&finding["at"]))
+            })
+            .collect()
+    })
+}
+
+#[test]
+fn a_terminator_is_told_of_the_current_that_reaches_it() {
+    let splitter = |passes: &str| {
+        let between = format!(
+            "[[part]]\nid = \"between\"\nafter = \"booster.1\"\nsplitter = \"own\"\nterminated = [2]\n\
+             [spec.splitter.own]\nlegs = 2\nloss = \"4 dB\"\ndc_pass = {passes}\ndc_ohms = \"0.1 ohm\"\n"
+        );
+        found(&[("after = \"booster.1\"\ncable", "after = \"between.1\"\ncable")], &between)
+    };
+    let told = "fail dc-at-device: between.2".to_owned();
+    assert!(splitter("[1, 2]").contains(&told), "{:?}", splitter("[1, 2]"));
+    assert!(!splitter("[1]").contains(&told));
+}
+
+#[test]
+fn where_only_an_extreme_collapses_the_nominal_figures_stand() {
+    // 3.25 ohm on the way: 15 V feed up to 15^2 / (4 * 3.25) = 17.3 W, a tenth less 14.0 W. At 15 V the amplifier
+    // has (15 + sqrt(15^2 - 4 * 3.25 * 15)) / 2 = 10.2 V.
+    let spread = [("volts = \"15 V\"", "volts = \"15 V\"\nspread = \"10 %\""), ("\"1 A\"", "\"3 A\"")];
+    let draws = |runs_on: &str| {
+        let runs_on = format!("\"15 W\"\nruns_on = [\"{runs_on}\"");
+        let edits = [spread[0], spread[1], ("\"200 mA\"\nruns_on = [\"11 V\"", runs_on.as_str())];
+        let mut found = found(&edits, "");
+        found.retain(|finding| finding.contains(" feed-"));
+        found
+    };
+    assert_eq!(draws("10 V"), ["marginal feed-collapsed: brick"]);
+    assert_eq!(draws("10.5 V"), ["marginal feed-collapsed: brick", "fail feed-starved: brick"]);
 }
 
 #[test]
