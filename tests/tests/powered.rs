@@ -200,6 +200,21 @@ fn where_only_an_extreme_collapses_the_nominal_figures_stand() {
 }
 
 #[test]
+fn where_nothing_passes_between_two_outlets_no_figure_is_told() {
+    let says = |edits: &[(&str, &str)]| {
+        with_edits(edits, "", |checked| {
+            let weak = checked.report.findings().iter().find(|finding| finding.code == legwork::Code::HomeLinkWeak);
+            weak.map(|finding| legwork_file::says(&checked.home, &checked.report, finding)).unwrap_or_default()
+        })
+    };
+    let asked = ("members = [\"den\", \"attic\"]", "members = [\"den\", \"attic\"]\nmax_loss = \"5 dB\"");
+    let blocked = says(&[asked]);
+    assert!(blocked.starts_with("Nothing passes between") && !blocked.contains("dB"), "{blocked}");
+    let weak = says(&[asked, ("gain = \"8 dB\"\nreturn", "network_loss = \"4 dB\"\ngain = \"8 dB\"\nreturn")]);
+    assert!(weak.contains("dB") && !weak.contains("Nothing"), "{weak}");
+}
+
+#[test]
 fn a_coupler_passes_current_by_the_ways_that_it_says() {
     for passes in ["through", "tap"] {
         for way in ["through", "tap"] {
