@@ -165,3 +165,18 @@ fn a_home_with_a_jack_for_nothing_is_not_searched() {
     let planned = mended(&home, "splitter = \"3-way\"").planned;
     assert_eq!((planned.feasible, planned.steps), (false, 0));
 }
+
+#[test]
+fn a_margin_that_is_wanted_at_an_amplifier_is_found_there() {
+    // 135 carriers of 10 dBmV are 31.3 dBmV together: 0.7 dB below the most. Nothing else is near its limit.
+    let amplifier = "[[part]]\nid = \"split\"\nafter = \"entry\"\namplifier = \"own\"\nterminated = [1, 2]\n";
+    let spec = "[spec.amplifier.own]\noutputs = 4\ngain = \"0 dB\"\nreturn_gain = \"0 dB\"\nnoise_figure = \"5 dB\"\n\
+                max_input_total = \"32 dBmV\"\ndraw = \"3 W\"\nruns_on = [\"11 V\", \"18 V\"]\n\
+                dc_ports = [\"power\"]\n[[supply]]\nid = \"brick\"\nafter = \"split.power\"\nvolts = \"15 V\"\namps = \"1 A\"\n";
+    let splitter = "[[part]]\nid = \"split\"\nafter = \"entry\"\nsplitter = \"4-way\"\nterminated = [1, 2]\n";
+    let home = HOME.replace(splitter, amplifier).replace("\"0.5 dBmV\"", "\"10 dBmV\"") + spec;
+    let stock = "[stock]\nmargin = \"2 dB\"\nitem = [{ pad = \"3 dB\", count = 1, cost = 2 }]\n";
+    let mending = mended_with(&home, stock);
+    let says: Vec<&str> = mending.changes.iter().map(|change| change.says.as_str()).collect();
+    assert_eq!(says, ["Put a pad of 3 dB on entry, before what hangs there."]);
+}

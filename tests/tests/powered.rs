@@ -200,6 +200,28 @@ fn where_only_an_extreme_collapses_the_nominal_figures_stand() {
 }
 
 #[test]
+fn a_feed_holds_up_to_the_very_point_of_collapse() {
+    // 2.5 ohm on the way: 10 V feed up to 10^2 / (4 * 2.5) = 10 W, and then half of them are left.
+    let draws = |watts: &str| {
+        let draw = format!("\"{watts} W\"\nruns_on = [\"4 V\"");
+        let edits = [
+            ("\"15 V\"\nsource_ohms = \"0.75 ohm\"", "\"10 V\"\nsource_ohms = \"0 ohm\""),
+            ("\"1 A\"", "\"3 A\""),
+            ("\"200 mA\"\nruns_on = [\"11 V\"", draw.as_str()),
+        ];
+        let mut found = found(&edits, "");
+        found.retain(|finding| finding.contains(" feed-"));
+        found
+    };
+    for holds in ["9.9", "9.999"] {
+        assert_eq!(draws(holds), [""; 0], "{holds} W");
+    }
+    for collapses in ["10.001", "10.01", "10.1", "20"] {
+        assert_eq!(draws(collapses), ["fail feed-collapsed: brick"], "{collapses} W");
+    }
+}
+
+#[test]
 fn where_nothing_passes_between_two_outlets_no_figure_is_told() {
     let says = |edits: &[(&str, &str)]| {
         with_edits(edits, "", |checked| {
@@ -208,6 +230,7 @@ fn where_nothing_passes_between_two_outlets_no_figure_is_told() {
         })
     };
     let asked = ("members = [\"den\", \"attic\"]", "members = [\"den\", \"attic\"]\nmax_loss = \"5 dB\"");
+    assert_eq!(says(&[]), "", "nothing is asked of it");
     let blocked = says(&[asked]);
     assert!(blocked.starts_with("Nothing passes between") && !blocked.contains("dB"), "{blocked}");
     let weak = says(&[asked, ("gain = \"8 dB\"\nreturn", "network_loss = \"4 dB\"\ngain = \"8 dB\"\nreturn")]);
