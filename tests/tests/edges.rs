@@ -361,3 +361,32 @@ fn the_only_way_out_is_closed_by_its_number_or_its_parts_name() {
         assert!(pad(other).is_err_and(|message| message.contains("part[3].terminated[0]")), "{other}");
     }
 }
+
+#[test]
+fn a_home_has_room_however_it_grows() {
+    // So many parts ahead of the home, one behind the other, and what hangs on each.
+    let takes = |count: usize, kind: &str, port: &str, on_each: &dyn Fn(usize) -> String| {
+        let ahead = (0..count).map(|id| {
+            let after = if id == 0 { "entry".to_owned() } else { format!("p{}{port}", id - 1) };
+            format!("[[part]]\nid = \"p{id}\"\nafter = \"{after}\"\n{kind}\n{}", on_each(id))
+        });
+        let more = ahead.collect::<String>();
+        let behind = format!("\"fork\"\nafter = \"p{}{port}\"", count - 1);
+        report(&[("\"fork\"\nafter = \"entry\"", behind.as_str())], &more).map(|_| ())
+    };
+    let nothing = |_: usize| String::new();
+    assert_eq!(takes(100, "joint = \"joint\"", "", &nothing), Ok(()), "many parts");
+    assert_eq!(takes(62, "splitter = \"8-way\"", ".1", &nothing), Ok(()), "many ways out");
+    let outlets = |id: usize| -> String {
+        let outlet = |way| format!("[[outlet]]\nid = \"o{id}-{way}\"\nafter = \"p{id}.{way}\"\ndevice = \"tv\"\n");
+        (2..=8).map(outlet).collect()
+    };
+    assert_eq!(takes(9, "splitter = \"8-way\"", ".1", &outlets), Ok(()), "many outlets");
+    let supply = |id: usize| {
+        let spec = "[spec.amplifier.own]\noutputs = 1\ngain = \"1 dB\"\nreturn_gain = \"0 dB\"\nnoise_figure = \"5 dB\"\n\
+                    draw = \"3 W\"\nruns_on = [\"11 V\", \"18 V\"]\ndc_ports = [\"power\"]\n";
+        let supply = format!("[[supply]]\nid = \"s{id}\"\nafter = \"p{id}.power\"\nvolts = \"15 V\"\namps = \"1 A\"\n");
+        if id == 0 { spec.to_owned() + &supply } else { supply }
+    };
+    assert_eq!(takes(9, "amplifier = \"own\"", ".1", &supply), Ok(()), "many supplies");
+}
