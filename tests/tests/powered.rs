@@ -134,6 +134,20 @@ fn what_is_near_its_limit_is_called_by_the_outlet_or_by_words() {
     let checked = checker.check_margins(&source).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
     let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
     assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "between outlets"]);
+    // With one outlet, too.
+    let alone = [
+        "[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"den\", \"hall\"]\nmax_loss = \"50 dB\"\n",
+        "[[outlet]]\nid = \"attic\"\nafter = \"fork.2\"\ndevice = \"tv\"\n",
+        "[[outlet]]\nid = \"hall\"\nafter = \"booster.2\"\ndevice = \"tv\"\n",
+    ];
+    let home = alone.iter().fold(home, |home, piece| {
+        assert!(home.contains(piece), "{piece}");
+        home.replace(piece, "")
+    });
+    let source = Source::new("home.toml", home.as_bytes()).expect("a text");
+    let checked = checker.check_margins(&source).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
+    assert_eq!(near, ["den", "at amplifiers"]);
 }
 
 /// What is read off the report of the home with pieces exchanged and more behind.
