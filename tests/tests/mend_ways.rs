@@ -117,6 +117,18 @@ fn a_swapped_cable_is_as_long_and_a_swapped_bond_has_the_same_conductor() {
 }
 
 #[test]
+fn reasons_are_what_was_wrong_and_nothing_that_was_only_noted() {
+    // The old cable's table ends before the last carrier, which is noted and no fault.
+    let run = "[[part]]\nid = \"run\"\nafter = \"entry\"\ncable = \"old\"\nlength = \"80 ft\"\n\
+               [spec.cable.old]\nloss = [[\"5 MHz\", \"1 dB\"], [\"800 MHz\", \"20 dB\"]]\nper = \"100 ft\"\nloop = \"4 ohm\"\n\
+               velocity = 0.8\n";
+    let home = HOME.replace("after = \"entry\"", "after = \"run\"").replace("0.5 dBmV", "9 dBmV") + run;
+    let mending = mended(&home, "cable = \"series-6\"");
+    let reasons: Vec<&String> = mending.changes.iter().flat_map(|change| &change.reasons).collect();
+    assert!(reasons.len() > 1 && reasons.iter().all(|reason| !reason.contains("table")), "{reasons:?}");
+}
+
+#[test]
 fn a_change_that_just_does_is_enough() {
     // 0.5 dBmV less 6.5 dB is a television's least, -6 dBmV; on the limit is within.
     for (loss, is_enough) in [("6.5 dB", true), ("6.51 dB", false)] {
