@@ -134,6 +134,14 @@ fn what_is_near_its_limit_is_called_by_the_outlet_or_by_words() {
     let checked = checker.check_margins(&source).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
     let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
     assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "between outlets"]);
+    // What modems send has a place of its own.
+    let sends =
+        home.replace("\"set-top\"", "\"modem\"").replace("\"40 dBmV\"", "\"40 dBmV\"\nmax_return_total = \"60 dBmV\"");
+    let sends = sends.replace("forward = [[", "transmit = [[\"30 MHz\", \"40 dBmV\"]]\nforward = [[");
+    let source = Source::new("home.toml", sends.as_bytes()).expect("a text");
+    let checked = checker.check_margins(&source).unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let near: Vec<String> = checked.report.near().map(|(near, _)| checked.home.near(near)).collect();
+    assert_eq!(near, ["attic", "den", "hall", "at amplifiers", "modems at amplifiers", "between outlets"]);
     // With one outlet, too.
     let alone = [
         "[home_network]\nband = [\"1125 MHz\", \"1675 MHz\"]\nmembers = [\"den\", \"hall\"]\nmax_loss = \"50 dB\"\n",
